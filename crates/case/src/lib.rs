@@ -1,0 +1,16 @@
+//! The solved case: parts as blanks and cuts, placed and joined; what every emitter reads.
+//!
+//! Pure: from a specification to a [`Case`], no files, no clock, no randomness. Below it no unit is parsed, no formula
+//! evaluated, no default filled in.
+
+pub mod finding;
+pub mod frame;
+pub mod outline;
+pub mod part;
+pub mod piece;
+
+pub use finding::{Finding, Level, Mend};
+pub use frame::{Axis, Box3, Dir, Placement, Point};
+pub use outline::{Arc, Outline, Segment, Vertex};
+pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
+pub use piece::{Case, Fitting, Joint, JointKind, OrderInfo, Pane, Paper, Projection, Sheet};

@@ -1,0 +1,1 @@
+//! Standard designs and orders: parameters, formulas, the resolved specification.

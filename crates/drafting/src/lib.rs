@@ -1,0 +1,1 @@
+//! Views, sheets and full-size patterns of a solved case.

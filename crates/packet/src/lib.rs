@@ -1,0 +1,1 @@
+//! The packet on disk: names, hashes, manifest; the only crate that writes.

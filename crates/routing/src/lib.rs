@@ -1,0 +1,1 @@
+//! Setups, operations, tool paths and RS-274 programs for a solved case.

@@ -1,0 +1,1 @@
+//! Cut list, glass, fittings and quantities of a solved case.
