@@ -1,1 +1,4 @@
-//! Standard designs and orders: parameters, formulas, the resolved specification.
+//! Standard designs and orders: parameters, formulas, and the specification that they resolve to.
+
+pub mod spec;
+mod table;
