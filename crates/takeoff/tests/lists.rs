@@ -1,0 +1,125 @@
+//! The lists of a small case made by hand: counting, grouping, rough sizes, CSV and page.
+
+use case::{
+    Box3, Case, Dir, Fitting, Form, Likeness, Material, OrderInfo, Pane, Paper, Part, PartId, Placement, Projection,
+    Role, Sheet,
+};
+use measure::{Length, Ruler, Unit, inches};
+
+fn part(id: u32, name: &str, role: Role, wood: &str, form: Form, size: [Length; 3]) -> Part {
+    let at = Box3 { min: [Length::ZERO; 3], max: size };
+    Part {
+        id: PartId(id),
+        name: name.into(),
+        role,
+        assembly: "case".into(),
+        material: Material { name: wood.into(), form },
+        size,
+        placement: Placement::filling(&at, Dir::PX, Dir::PZ),
+        cuts: Vec::new(),
+        edges: Vec::new(),
+        same_as: None,
+    }
+}
+
+fn small_case() -> Case {
+    let post = [inches(54, 1), inches(7, 4), inches(7, 4)];
+    let bead = [inches(12, 1), inches(3, 8), inches(1, 4)];
+    let like = |of: u32, mirrored| Some(Likeness { part: PartId(of), mirrored });
+    let oak = |id, name: &str, role, size| part(id, name, role, "white oak", Form::Solid, size);
+    let parts = vec![
+        oak(1, "front left post", Role::Post, post),
+        Part { same_as: like(1, true), ..oak(2, "front right post", Role::Post, post) },
+        oak(3, "left panel", Role::Panel, [inches(40, 1), inches(17, 1), inches(3, 8)]),
+        part(4, "back", Role::Back, "birch plywood", Form::Sheet, [inches(48, 1), inches(40, 1), inches(1, 4)]),
+        oak(5, "upper bead", Role::Bead, bead),
+        Part { same_as: like(5, false), ..oak(6, "lower bead", Role::Bead, bead) },
+    ];
+    let ruler = Ruler { unit: Unit::Inch, step: inches(1, 32) };
+    let pane = |id: &str| Pane {
+        id: id.into(),
+        name: "light".into(),
+        assembly: "left door".into(),
+        size: [inches(1001, 64), inches(12, 1), inches(1, 8)],
+        placement: Placement::filling(&parts[0].blank(), Dir::PX, Dir::PZ),
+        clearance: inches(1, 16),
+    };
+    let hinge = Fitting {
+        kind: "butt hinge",
+        spec: "2 1/2 in, brass".into(),
+        at: [Length::ZERO; 3],
+        parts: vec![PartId(2), PartId(1)],
+    };
+    Case {
+        order: OrderInfo {
+            design: "small".into(),
+            title: "Small case".into(),
+            maker: "Quayside Joinery".into(),
+            customer: "Lowmarsh Botanic Garden".into(),
+            number: "Q-1".into(),
+            date: "2026-03-02".into(),
+            unit: Unit::Inch,
+            ruler,
+            paper: Paper { sheet: Sheet::A3, projection: Projection::Third },
+            parameters: Vec::new(),
+        },
+        size: [inches(40, 1), inches(17, 1), inches(54, 1)],
+        panes: vec![pane("G01"), pane("G02")],
+        fittings: vec![hinge.clone(), hinge],
+        parts,
+        joints: Vec::new(),
+        findings: Vec::new(),
+    }
+}
+
+#[test]
+fn alike_parts_share_a_row_and_mirrored_ones_are_counted() {
+    let csv = takeoff::cut_list(&takeoff::take_off(&small_case()), &small_case().order);
+    let rows: Vec<&str> = csv.split("\r\n").collect();
+    assert_eq!(
+        rows,
+        [
+            "parts,name,assembly,count,mirrored,material,form,stock,unit,length,width,thickness,rough_length,\
+             rough_width,boards_across,running",
+            "P03,left panel,case,1,0,white oak,solid,4/4,in,40,17,0.375,41,17.75,3,",
+            "P01 P02,front post,case,2,1,white oak,solid,8/4,in,54,1.75,1.75,55,2,1,",
+            "P04,back,case,1,0,birch plywood,sheet,1/4 in sheet,in,48,40,0.25,48.5,40.5,1,",
+            "P05 P06,bead,case,2,0,white oak,solid,4/4,in,12,0.375,0.25,13,0.75,1,bead",
+            "",
+        ]
+    );
+}
+
+/// With a pencil: 4/4 panel 1 × 17.75 × 41 = 727.75 in³; strip of two beads 1 × 0.625 × 24.5 = 15.3125 in³; together
+/// 5.16 board feet. Posts 2 × 2 × 2 × 55 = 440 in³, 3.06 board feet. A quarter more to buy.
+#[test]
+fn strips_are_bought_with_the_boards_they_are_ripped_from() {
+    let csv = takeoff::timber(&takeoff::take_off(&small_case()), &small_case().order);
+    let rows: Vec<&str> = csv.lines().collect();
+    assert_eq!(
+        rows[1..],
+        [
+            "white oak,solid,4/4,board ft,1.8,5.2,6.5",
+            "white oak,solid,8/4,board ft,2.3,3.1,3.8",
+            "birch plywood,sheet,1/4 in sheet,sq ft,13.3,13.6,13.6",
+        ]
+    );
+}
+
+#[test]
+fn glass_and_fittings_are_counted_by_what_is_ordered() {
+    let taken = takeoff::take_off(&small_case());
+    assert_eq!(
+        takeoff::glass(&taken, &small_case().order).lines().nth(1),
+        Some("G01 G02,2,in,15.640625,12,0.125,left door")
+    );
+    assert_eq!(takeoff::fittings(&taken).lines().nth(1), Some("butt hinge,\"2 1/2 in, brass\",2,P01 P02"));
+}
+
+#[test]
+fn the_page_says_what_was_rounded_and_states_its_allowances() {
+    let page = takeoff::page(&takeoff::take_off(&small_case()), &small_case());
+    assert!(page.contains("≈ 15 21/32"), "15 41/64 in is not on a ruler of 32nds");
+    assert!(page.contains("1 mirrored") && page.contains("glued up from 3"));
+    assert!(page.contains("Lowmarsh Botanic Garden") && page.contains("4/4 to 13/16 in"));
+}
