@@ -5,7 +5,9 @@
 //! never live here.
 
 mod length;
+mod parse;
 mod unit;
 
 pub use length::{Length, inches, mm};
-pub use unit::{Reading, Ruler, Unit};
+pub use parse::{LONGEST, Misread, UNIT_WORDS, Why, is_unit, literal, parse};
+pub use unit::{Reading, Ruler, Unit, exact};

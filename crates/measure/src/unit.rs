@@ -74,6 +74,25 @@ impl Ruler {
     }
 }
 
+/// A length without loss, in the unit if it can be told there by a ruler's fraction or by four decimals, in millimetres
+/// otherwise: what an order would write, and what [`crate::parse`] reads back as the same length.
+pub fn exact(length: Length, unit: Unit) -> String {
+    let sixty_fourth = crate::inches(1, 64);
+    let ten_thousandth = crate::inches(1, 10_000);
+    if unit == Unit::Inch {
+        if length.nm() % sixty_fourth.nm() == 0 {
+            return Ruler { unit, step: sixty_fourth }.show(length);
+        }
+        if length.nm() % ten_thousandth.nm() == 0 {
+            let n = length.nm() / ten_thousandth.nm();
+            let sign = if n < 0 { "-" } else { "" };
+            let text = format!("{sign}{}.{:04}", n.abs() / 10_000, n.abs() % 10_000);
+            return format!("{} {unit}", text.trim_end_matches('0'));
+        }
+    }
+    Ruler { unit: Unit::Millimetre, step: Length::from_nm(1) }.show(length)
+}
+
 const fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
@@ -89,6 +108,14 @@ mod tests {
         assert_eq!(r.show(inches(335, 8)), "41 7/8 in");
         assert_eq!(r.show(inches(-1, 4)), "-1/4 in");
         assert_eq!(r.read(mm(19)), Reading { text: "3/4".into(), rounded: true });
+    }
+
+    #[test]
+    fn an_exact_text_says_neither_more_nor_less() {
+        assert_eq!(exact(inches(335, 8), Unit::Inch), "41 7/8 in");
+        assert_eq!(exact(inches(-1, 10), Unit::Inch), "-0.1 in");
+        assert_eq!(exact(mm(19), Unit::Inch), "19 mm");
+        assert_eq!(exact(inches(1, 64), Unit::Millimetre), "0.396875 mm");
     }
 
     #[test]
