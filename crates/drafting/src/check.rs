@@ -1,0 +1,154 @@
+//! Finds what no draughtsman would let pass: lettering over lettering, lines through lettering, ink off the sheet.
+
+use crate::dimension;
+use crate::scene::{At, Item, Rect};
+use crate::sheet::Sheet;
+use crate::text::Text;
+
+/// One fault of a sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Collision {
+    /// What meets what.
+    pub what: String,
+    /// Where, sheet mm.
+    pub at: At,
+}
+
+/// Ink may come this near to a text's own ink before it counts, mm.
+const TOUCH: f64 = 0.1;
+
+/// All faults of a sheet, in the order of its texts.
+pub fn collisions(sheet: &Sheet) -> Vec<Collision> {
+    let paper = Rect::new([0.0, 0.0], sheet.paper.width, sheet.paper.height);
+    let texts: Vec<Lettering<'_>> = items(sheet)
+        .filter_map(|(layer, item)| match item {
+            Item::Text(text) if !text.content.trim().is_empty() => Some(Lettering::of(layer, text)),
+            _ => None,
+        })
+        .collect();
+    let mut out = Vec::new();
+    for (i, text) in texts.iter().enumerate() {
+        if !paper.holds(&text.bounds) {
+            out.push(text.meets("runs off the sheet"));
+        }
+        for other in &texts[i + 1..] {
+            if text.bounds.overlaps(&other.bounds) && apart(&text.corners, &other.corners).is_none() {
+                out.push(text.meets(&format!("overlaps {}", other.name())));
+            }
+        }
+    }
+    for (layer, item) in items(sheet) {
+        let paths = match item {
+            Item::Line { path, .. } => std::slice::from_ref(path),
+            Item::Fill(paths) => paths.as_slice(),
+            Item::Text(_) => &[],
+        };
+        for path in paths {
+            let points = path.flattened(0.05);
+            let Some(first) = points.first() else { continue };
+            let bounds =
+                points.iter().fold(Rect { min: *first, max: *first }, |r, p| r.union(&Rect { min: *p, max: *p }));
+            if !paper.holds(&bounds) {
+                out.push(Collision { what: format!("a line of `{layer}` runs off the sheet"), at: *first });
+            }
+            for text in texts.iter().filter(|t| t.bounds.overlaps(&bounds.grown(1e-6))) {
+                if points.windows(2).any(|w| apart(&text.corners, w).is_none()) {
+                    out.push(text.meets(&format!("is crossed by a line of `{layer}`")));
+                }
+            }
+        }
+    }
+    out
+}
+
+fn items(sheet: &Sheet) -> impl Iterator<Item = (&str, &Item)> {
+    sheet.scene.layers.iter().flat_map(|l| l.items.iter().map(|i| (l.id.as_str(), i)))
+}
+
+struct Lettering<'a> {
+    layer: &'a str,
+    text: &'a Text,
+    corners: [At; 4],
+    bounds: Rect,
+}
+
+impl<'a> Lettering<'a> {
+    fn of(layer: &'a str, text: &'a Text) -> Self {
+        let corners = text.corners();
+        let middle = [0, 1].map(|i| (corners[0][i] + corners[2][i]) / 2.0);
+        // Each corner drawn in towards the middle by the tolerance.
+        let corners = corners.map(|c| [0, 1].map(|i| c[i] + (middle[i] - c[i]).clamp(-TOUCH, TOUCH)));
+        Self { layer, text, corners, bounds: dimension::bounds(text) }
+    }
+
+    fn name(&self) -> String {
+        format!("`{}` of `{}`", self.text.content, self.layer)
+    }
+
+    fn meets(&self, what: &str) -> Collision {
+        Collision { what: format!("{} {what}", self.name()), at: self.text.at }
+    }
+}
+
+/// The direction of a side of either convex polygon across which the two lie apart; none if they overlap. A polygon
+/// of two points is a line.
+fn apart(a: &[At], b: &[At]) -> Option<At> {
+    let normals = |p: &[At]| -> Vec<At> {
+        (0..p.len()).map(|i| (p[i], p[(i + 1) % p.len()])).map(|(s, e)| [s[1] - e[1], e[0] - s[0]]).collect()
+    };
+    let range = |p: &[At], n: At| {
+        p.iter()
+            .map(|q| q[0] * n[0] + q[1] * n[1])
+            .fold([f64::INFINITY, f64::NEG_INFINITY], |r, v| [r[0].min(v), r[1].max(v)])
+    };
+    normals(a).into_iter().chain(normals(b)).find(|n| {
+        let (ra, rb) = (range(a, *n), range(b, *n));
+        ra[1] <= rb[0] || rb[1] <= ra[0]
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::{Layer, Pen, Scene};
+    use crate::sheet::PaperSize;
+
+    fn sheet(draw: impl FnOnce(&mut Layer)) -> Sheet {
+        let mut layer = Layer::new("l", "l");
+        draw(&mut layer);
+        Sheet {
+            name: "s".into(),
+            title: "s".into(),
+            paper: PaperSize { width: 100.0, height: 100.0 },
+            wide: 0.5,
+            scene: Scene { layers: vec![layer] },
+        }
+    }
+
+    #[test]
+    fn finds_lines_and_texts_that_cross_a_text_and_no_others() {
+        let text = || Text::new([50.0, 50.0], 3.5, "41 7/8").turned(90.0);
+        let crossed = sheet(|l| {
+            l.letter(text());
+            l.line(Pen::Outline, [40.0, 52.0], [60.0, 52.0]);
+        });
+        assert_eq!(collisions(&crossed).len(), 1);
+        let over = sheet(|l| {
+            l.letter(text());
+            l.letter(Text::new([45.0, 52.0], 3.5, "12345"));
+        });
+        assert_eq!(collisions(&over).len(), 1);
+        let clear = sheet(|l| {
+            l.letter(text());
+            l.line(Pen::Outline, [55.0, 40.0], [55.0, 70.0]);
+            l.letter(Text::new([60.0, 50.0], 3.5, "12345"));
+        });
+        assert_eq!(collisions(&clear), []);
+    }
+
+    #[test]
+    fn finds_what_runs_off_the_sheet() {
+        let off = sheet(|l| l.line(Pen::Fine, [-1.0, 5.0], [5.0, 5.0]));
+        assert_eq!(collisions(&off).len(), 1);
+    }
+}
