@@ -6,6 +6,8 @@
 
 use measure::Length;
 
+use crate::outline::Outline;
+
 /// A point or a size, by axis (x, y, z).
 pub type Point = [Length; 3];
 
@@ -199,6 +201,25 @@ impl Placement {
     /// A case-frame box in the part frame.
     pub fn box_to_part(&self, b: &Box3) -> Box3 {
         ordered(self.to_part(b.min), self.to_part(b.max))
+    }
+}
+
+impl Placement {
+    /// An outline in the case plane square to `axis`, told in its (u, v), in the (u, v) of the same plane in the part.
+    pub fn outline_to_part(&self, axis: Axis, outline: &Outline) -> Outline {
+        let (cu, cv) = axis.others();
+        let (pu, pv) = self.dir_to_part(Dir { axis, positive: true }).axis.others();
+        let map = |u: Length, v: Length| {
+            let mut p = self.origin;
+            p[cu.index()] = u;
+            p[cv.index()] = v;
+            let q = self.to_part(p);
+            (q[pu.index()], q[pv.index()])
+        };
+        let du = self.dir_to_part(Dir { axis: cu, positive: true });
+        let dv = self.dir_to_part(Dir { axis: cv, positive: true });
+        let swapped = du.axis != pu;
+        outline.mapped((du.sign() * dv.sign() < 0) != swapped, map)
     }
 }
 

@@ -3,11 +3,17 @@
 //! Pure: from a specification to a [`Case`], no files, no clock, no randomness. Below it no unit is parsed, no formula
 //! evaluated, no default filled in.
 
+mod alike;
+mod builder;
+mod curve;
 pub mod finding;
 pub mod frame;
+mod joint;
+pub mod model;
 pub mod outline;
 pub mod part;
 pub mod piece;
+mod system;
 
 pub use finding::{Finding, Level, Mend};
 pub use frame::{Axis, Box3, Dir, Placement, Point};
