@@ -15,8 +15,26 @@ pub mod part;
 pub mod piece;
 mod system;
 
+use design::spec::PostAndRail;
+
 pub use finding::{Finding, Level, Mend};
 pub use frame::{Axis, Box3, Dir, Placement, Point};
 pub use outline::{Arc, Outline, Segment, Vertex};
 pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
 pub use piece::{Case, Fitting, Joint, JointKind, OrderInfo, Pane, Paper, Projection, Sheet};
+/// Solves a specification: lays the parts out, joins them, finds the likes, and inspects the whole.
+///
+/// Never fails: what cannot be built is said in the findings.
+pub fn solve(order: OrderInfo, spec: &PostAndRail) -> Case {
+    let (mut bench, _) = system::post_and_rail::lay_out(spec, order.ruler);
+    alike::mark(&mut bench.parts);
+    Case {
+        order,
+        size: [spec.width, spec.depth, spec.height],
+        parts: bench.parts,
+        joints: bench.joints,
+        panes: bench.panes,
+        fittings: bench.fittings,
+        findings: bench.findings,
+    }
+}

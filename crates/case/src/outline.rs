@@ -176,6 +176,10 @@ impl Outline {
             let (u, v) = map(p.u, p.v);
             Vertex { u, v, bulge }
         };
+        if let Some((centre, diameter)) = self.as_circle() {
+            let (u, v) = map(centre[0], centre[1]);
+            return Self::circle([u, v], diameter);
+        }
         if !mirrored {
             return Self(self.0.iter().map(|p| at(p, p.bulge)).collect());
         }
