@@ -6,11 +6,14 @@
 // The one crate of the library that writes files.
 #![allow(clippy::disallowed_methods, reason = "this is the crate that clippy.toml leaves the writing to")]
 
+mod assemble;
 mod manifest;
+mod start;
 mod store;
 
 use std::collections::BTreeMap;
 
+pub use assemble::{Inputs, assemble};
 pub use manifest::{FileEntry, Manifest, OrderEntry, ProgramEntry, sha256};
 pub use store::WriteFault;
 

@@ -37,17 +37,17 @@ pub struct ProgramEntry {
     pub version: String,
 }
 
-/// What the packet was made from; the same three give the same packet, byte for byte.
+/// The order; with the settings and the other files in `order/` it gives the same packet, byte for byte.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OrderEntry {
     /// Name of the design.
     pub design: String,
-    /// SHA-256 of the design file.
-    pub design_sha256: String,
-    /// SHA-256 of the order file.
-    pub order_sha256: String,
-    /// Settings of the command line that won over both, as `name=value`.
+    /// Number of the order.
+    pub number: String,
+    /// SHA-256 of the order file, as it was read.
+    pub sha256: String,
+    /// Settings of the command line that won over the order, as `name=value`.
     pub settings: Vec<String>,
 }
 

@@ -15,8 +15,8 @@ fn sample(text: &str) -> (Packet, Manifest) {
     let program = ProgramEntry { name: "casewright".into(), version: "0.1.0".into() };
     let order = OrderEntry {
         design: "small".into(),
-        design_sha256: packet::sha256(b"design"),
-        order_sha256: packet::sha256(b"order"),
+        number: "Q-1".into(),
+        sha256: packet::sha256(b"order"),
         settings: vec!["width=40 in".into()],
     };
     let manifest = Manifest::of(&packet, program, order);

@@ -1,0 +1,56 @@
+//! From a solved case and what it was read from to a packet in memory: the one place that names the packet's files.
+
+use case::Case;
+
+use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
+
+/// What a case was solved from, to be kept with it.
+#[derive(Clone, Copy, Debug)]
+pub struct Inputs<'a> {
+    /// Version of the program.
+    pub version: &'a str,
+    /// The order file.
+    pub order: &'a str,
+    /// The design file.
+    pub design: &'a str,
+    /// Settings of the command line, as `name=value`.
+    pub settings: &'a [String],
+}
+
+/// The whole packet and its manifest. The same case and inputs give the same bytes.
+pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
+    let mut packet = Packet::new();
+    lists(&mut packet, case);
+    packet.add("order/order.toml", Kind::Order, "The order", inputs.order);
+    packet.add("order/design.toml", Kind::Order, "The design", inputs.design);
+    let first = start::start(&packet, case, "");
+    packet.add("START-HERE.html", Kind::Start, "Start here", first);
+    let program = ProgramEntry { name: "casewright".into(), version: inputs.version.into() };
+    let order = OrderEntry {
+        design: case.order.design.clone(),
+        number: case.order.number.clone(),
+        sha256: sha256(inputs.order.as_bytes()),
+        settings: inputs.settings.to_vec(),
+    };
+    let manifest = Manifest::of(&packet, program, order);
+    (packet, manifest)
+}
+
+fn lists(packet: &mut Packet, case: &Case) {
+    let takeoff = takeoff::take_off(case);
+    packet.add(
+        "lists/cut-list.html",
+        Kind::List,
+        "Cut list, glass and fittings, to print",
+        takeoff::page(&takeoff, case),
+    );
+    let tables = [
+        ("lists/cut-list.csv", "Cut list", takeoff::cut_list(&takeoff, &case.order)),
+        ("lists/timber.csv", "Wood and sheet to buy", takeoff::timber(&takeoff, &case.order)),
+        ("lists/glass.csv", "Glass", takeoff::glass(&takeoff, &case.order)),
+        ("lists/fittings.csv", "Fittings", takeoff::fittings(&takeoff)),
+    ];
+    for (path, title, text) in tables {
+        packet.add(path, Kind::Table, format!("{title} (CSV)"), text);
+    }
+}

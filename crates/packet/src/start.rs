@@ -1,0 +1,131 @@
+//! `START-HERE.html`: a picture, the main sizes, what the inspection says, what is in the packet, and the cautions.
+
+use case::{Case, Finding, Level};
+use maud::{Markup, PreEscaped, html};
+
+use crate::{Kind, Packet};
+
+/// Headings of the table of contents, in the order in which a shop takes the files up.
+const SHELVES: [(&str, &[Kind]); 5] = [
+    ("Drawings", &[Kind::Drawing]),
+    ("Lists", &[Kind::List, Kind::Table]),
+    ("Patterns, full size", &[Kind::Pattern]),
+    ("Router: set-up sheets and programs", &[Kind::SetUpSheet, Kind::Program, Kind::ProgramIndex]),
+    ("For other programs, and to order it again", &[Kind::Model, Kind::Order]),
+];
+
+/// Usual cautions of the trade; local codes and licensed practice come first.
+const CAUTIONS: [(&str, &str); 7] = [
+    (
+        "Machines",
+        "Guards on, push sticks and feather boards at hand, no gloves or loose sleeves near a cutter, and nobody in the \
+         reach of a running router. Short and narrow pieces are cut from longer stock. Each program is first run in the \
+         air, then in scrap, with a hand at the stop.",
+    ),
+    (
+        "Dust and noise",
+        "Wood dust harms the lungs and some of it causes cancer: draw it off where it is made, and wear a mask, eye and \
+         ear protection.",
+    ),
+    (
+        "Glass",
+        "Cut edges are sharp. Near walkways, near the floor and where children are, safety glass may be required: ask \
+         the glazier and the local code.",
+    ),
+    (
+        "Tipping",
+        "Fix tall pieces to the wall before they are filled, into a stud or solid masonry, and put heavy things low. An \
+         open door moves the weight forward.",
+    ),
+    (
+        "Oily rags",
+        "Rags wet with drying oil can catch fire by themselves: soak them in water or spread them out flat, out of doors, \
+         and keep waste in a closed metal can that is emptied daily.",
+    ),
+    ("Paper", "Before a printed pattern is traced, measure its check bar; paper also moves with the weather."),
+    (
+        "Wood",
+        "Measure what you have before you cut: posts as planed, sheet as delivered, fittings in hand. Where they differ \
+         from the order, change the order and make a new packet.",
+    ),
+];
+
+/// The page, for a packet that holds everything else. `picture` is an SVG element of the front.
+pub(crate) fn start(packet: &Packet, case: &Case, picture: &str) -> String {
+    let order = &case.order;
+    let [width, depth, height] = case.size.map(|size| order.ruler.show(size));
+    let body = html! {
+        div.picture { (PreEscaped(picture)) }
+        p {
+            "Over all " (width) " wide, " (depth) " deep, " (height) " high: "
+            (count(case.parts.len(), "part")) " of wood, " (count(case.panes.len(), "pane")) " of glass, "
+            (count(case.fittings.len(), "fitting")) "; " (count(packet.of_kind(Kind::Program).count(), "program"))
+            " for the router, " (count(packet.of_kind(Kind::Pattern).count(), "pattern")) " to print."
+        }
+        (findings(&case.findings))
+        h2 { "What is in the packet" }
+        @for (heading, kinds) in SHELVES {
+            @let files: Vec<_> = kinds.iter().flat_map(|kind| packet.of_kind(*kind)).collect();
+            @if !files.is_empty() {
+                h3 { (heading) }
+                ul { @for (path, file) in files { li { a href=(path) { (file.title) } } } }
+            }
+        }
+        h2 { "Cautions" }
+        div.caution {
+            @for (matter, text) in CAUTIONS { p { strong { (matter) ". " } (text) } }
+            p {
+                "This packet is no substitute for a craftsman's judgement. Local codes and licensed practice come before "
+                "anything that it says."
+            }
+        }
+        h2 { "The order as it was understood" }
+        table { tbody {
+            @for (name, value) in &order.parameters { tr { td { (name) } td { (value) } } }
+        } }
+    };
+    let particulars = [
+        ("Order", order.number.as_str()),
+        ("Design", &order.design),
+        ("For", &order.customer),
+        ("By", &order.maker),
+        ("Date", &order.date),
+    ];
+    page::page(&order.title, &particulars, &body)
+}
+
+fn findings(findings: &[Finding]) -> Markup {
+    html! {
+        h2 { "What the inspection says" }
+        @if findings.is_empty() { p { "Nothing to remark." } }
+        @else {
+            table {
+                thead { tr { th { "" } th { "Finding" } th { "Found" } th { "Limit" } th { "What to do" } } }
+                tbody { @for f in findings { tr {
+                    td { strong { (level(f.level)) } }
+                    td {
+                        (f.what)
+                        @if !f.parts.is_empty() {
+                            " (" @for (i, part) in f.parts.iter().enumerate() { @if i > 0 { ", " } (part) } ")"
+                        }
+                    }
+                    td { (f.figure) }
+                    td { (f.limit) }
+                    td { (f.advice) }
+                } } }
+            }
+        }
+    }
+}
+
+const fn level(level: Level) -> &'static str {
+    match level {
+        Level::Note => "Note",
+        Level::Caution => "Caution",
+        Level::Stop => "Stop",
+    }
+}
+
+fn count(n: usize, what: &str) -> String {
+    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
+}

@@ -1,0 +1,98 @@
+//! House rules that no lint knows: head comments, file length, dependency arrows, nothing of one machine.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const ROOT: &str = env!("CARGO_MANIFEST_DIR");
+
+/// A file nobody reads in one sitting is too long.
+const MOST_LINES: usize = 500;
+
+/// What each crate may know of the others. Data runs down only; emitters never know one another, TOML or the disk.
+const ARROWS: &[(&str, &[&str])] = &[
+    ("measure", &[]),
+    ("fault", &[]),
+    ("page", &[]),
+    ("proof", &[]),
+    ("design", &["fault", "measure"]),
+    ("case", &["design", "measure"]),
+    ("drafting", &["case", "measure"]),
+    ("routing", &["case", "fault", "measure", "page"]),
+    ("takeoff", &["case", "measure", "page"]),
+    ("packet", &["case", "design", "drafting", "fault", "measure", "page", "proof", "routing", "takeoff"]),
+    ("casewright", &["case", "design", "drafting", "fault", "measure", "packet", "proof", "routing", "takeoff"]),
+];
+
+/// Files under version control and files about to be, relative to the root; build output and hidden folders aside.
+fn files(extensions: &[&str]) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut folders = vec![PathBuf::from(ROOT)];
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(&folder).unwrap() {
+            let entry = entry.unwrap();
+            let name = entry.file_name().into_string().unwrap();
+            if entry.file_type().unwrap().is_dir() {
+                if name != "target" && (!name.starts_with('.') || name == ".ci") {
+                    folders.push(entry.path());
+                }
+            } else if extensions.is_empty() || extensions.iter().any(|e| name.ends_with(e)) {
+                found.push(entry.path().strip_prefix(ROOT).unwrap().to_owned());
+            }
+        }
+    }
+    found.sort();
+    assert!(!found.is_empty(), "no file ends with {extensions:?}");
+    found
+}
+
+fn read(path: &Path) -> String {
+    fs::read_to_string(Path::new(ROOT).join(path)).unwrap()
+}
+
+#[test]
+fn every_rust_file_opens_with_what_it_is_for() {
+    let bare: Vec<_> = files(&[".rs"]).into_iter().filter(|path| !read(path).starts_with("//! ")).collect();
+    assert!(bare.is_empty(), "these need a `//!` comment at the top: {bare:#?}");
+}
+
+#[test]
+fn no_rust_file_is_too_long_to_read() {
+    let long: Vec<_> = files(&[".rs"]).into_iter().filter(|path| read(path).lines().count() > MOST_LINES).collect();
+    assert!(long.is_empty(), "split these, they have more than {MOST_LINES} lines: {long:#?}");
+}
+
+#[test]
+fn crates_know_only_what_the_map_allows() {
+    let allowed: BTreeMap<&str, &[&str]> = ARROWS.iter().copied().collect();
+    let manifests: Vec<_> = files(&["Cargo.toml"]);
+    assert_eq!(manifests.len(), ARROWS.len(), "a crate is missing from the map, or gone");
+    for path in manifests {
+        let manifest: toml::Table = read(&path).parse().unwrap();
+        let name = manifest["package"]["name"].as_str().unwrap();
+        let allowed = allowed.get(name).unwrap_or_else(|| panic!("`{name}` is not on the map"));
+        let known = manifest.get("dependencies").and_then(toml::Value::as_table).into_iter().flatten();
+        for (other, _) in known.filter(|(other, _)| ARROWS.iter().any(|(name, _)| name == other)) {
+            assert!(allowed.contains(&other.as_str()), "`{name}` may not depend on `{other}`");
+        }
+        for forbidden in ["toml", "tempfile"].into_iter().filter(|_| ["drafting", "routing", "takeoff"].contains(&name))
+        {
+            let has = manifest.get("dependencies").and_then(|d| d.get(forbidden)).is_some();
+            assert!(!has, "emitters read the model and nothing else, so `{name}` has no use for `{forbidden}`");
+        }
+    }
+}
+
+#[test]
+fn no_file_names_a_place_on_one_machine() {
+    // Spelt apart, so that this file is not caught by itself.
+    let places = ["home", "Users", "work", "tmp", "root"].map(|top| format!("/{top}/"));
+    for path in files(&[".rs", ".toml", ".md", ".html", ".json", ".csv", ".svg", ".ngc", ".css", ".snap", "run"]) {
+        let text = read(&path);
+        let named = places.iter().find(|place| {
+            text.match_indices(place.as_str())
+                .any(|(at, _)| !text[..at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
+        });
+        assert_eq!(named, None, "{} names a place on one machine", path.display());
+    }
+}
