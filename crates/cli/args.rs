@@ -1,0 +1,61 @@
+//! What can be typed: the commands and their options, as `clap` reads them. What they mean is for each command's file.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// From a standard design and an order to everything a small workshop needs to build a solid-wood case.
+#[derive(Debug, Parser)]
+#[command(name = "casewright", version, about, after_help = STATUS, disable_help_subcommand = true)]
+pub(crate) struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+    /// Report in JSON, for other programs.
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+}
+
+const STATUS: &str = "\
+Exit status: 0 done, cautions included; 1 the order cannot be built as asked; 2 the input cannot be read;
+3 the disk or a tool failed. With 1, 2 and 3 nothing is written.";
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Write the packet of an order: drawings, patterns, programs, lists.
+    Packet {
+        /// What is built.
+        #[command(flatten)]
+        order: OrderArgs,
+        /// The packet's folder; an older packet there is replaced.
+        #[arg(long, value_name = "DIR", default_value = "packet")]
+        out: PathBuf,
+    },
+    /// Print the solved model of an order, in JSON.
+    Solve {
+        /// What is built.
+        #[command(flatten)]
+        order: OrderArgs,
+    },
+    /// List the built-in designs and their parameters.
+    Designs {
+        /// Only this one, with all its parameters.
+        design: Option<String>,
+    },
+    /// Print an order of a design, with a comment for each parameter; it builds as it is.
+    New {
+        /// A built-in design, or the path of one's own.
+        design: String,
+    },
+}
+
+/// What is built.
+#[derive(Debug, Args)]
+pub(crate) struct OrderArgs {
+    /// An order, a design of one's own, or the name of a built-in design; without it, the demo order.
+    pub(crate) order: Option<String>,
+    /// Set a parameter; wins over the order. May be given many times.
+    #[arg(long = "set", value_name = "NAME=VALUE")]
+    pub(crate) settings: Vec<String>,
+}
