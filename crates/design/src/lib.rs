@@ -1,4 +1,22 @@
 //! Standard designs and orders: parameters, formulas, and the specification that they resolve to.
+//!
+//! Texts in, a [`Resolved`] specification or the list of all faults out; no files, and no dimension that the design
+//! does not spell.
 
+pub mod builtin;
+mod design;
+pub mod field;
+pub mod formula;
+mod job;
+mod order;
+mod parameter;
+pub mod shape;
 pub mod spec;
 mod table;
+mod value;
+
+pub use design::{SystemName, design_shape};
+pub use job::{DesignInfo, Job, Resolved, System};
+pub use order::{OrderInfo, Paper, Projection, Sheet, Shop, order_shape};
+pub use parameter::Parameter;
+pub use value::{Kind, Value};

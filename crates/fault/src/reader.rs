@@ -28,8 +28,7 @@ impl<'t, T> Reader<'t, T> {
         match &node.value {
             Value::Table(table) => Some(Self { table, place: &node.place, asked: Vec::with_capacity(16) }),
             _ => {
-                let fault = Fault::new(&node.place, format!("{} where a table belongs", node.kind()));
-                faults.push(fault.expected("a table of keys"));
+                node.mismatch("a table of keys", faults);
                 None
             }
         }

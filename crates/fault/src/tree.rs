@@ -37,6 +37,8 @@ pub enum Value<T = String> {
     List(Vec<Node<T>>),
     /// `[…]` and `{…}`.
     Table(Table<T>),
+    /// What the syntax left unreadable; its fault has been noted.
+    Broken,
 }
 
 /// The keys of a table.
@@ -70,6 +72,16 @@ impl<T> Node<T> {
             Value::Date(_) => "a date",
             Value::List(_) => "a list",
             Value::Table(_) => "a table",
+            Value::Broken => "nothing readable",
+        }
+    }
+
+    /// Notes that another kind of value belongs here, unless the node is known to be broken; `expected` gives an
+    /// example: ``a length such as `42 in` ``.
+    pub fn mismatch(&self, expected: &str, faults: &mut Faults) {
+        if !matches!(self.value, Value::Broken) {
+            faults
+                .push(Fault::new(&self.place, format!("{} where it does not belong", self.kind())).expected(expected));
         }
     }
 
@@ -87,8 +99,16 @@ impl<T> Node<T> {
                 let entries = entries.map(|e| Entry { key: e.key, key_place: e.key_place, node: e.node.map_text(map) });
                 Value::Table(Table { path: table.path, entries: entries.collect() })
             }
+            Value::Broken => Value::Broken,
         };
         Node { place: self.place, value }
+    }
+}
+
+/// The empty table.
+impl<T> Default for Table<T> {
+    fn default() -> Self {
+        Self { path: String::new(), entries: Vec::new() }
     }
 }
 
@@ -104,14 +124,24 @@ impl<T> Table<T> {
     }
 }
 
-/// Reads a file as far as its syntax lets one; the faults of the syntax are noted.
+/// Reads a file as far as its syntax lets one. Of the syntax's faults the first of each line is noted; the others are
+/// mostly its echo.
 pub fn parse(source: &Arc<Source>, faults: &mut Faults) -> Node {
-    let (root, errors) = DeTable::parse_recoverable(&source.text);
+    let (root, mut errors) = DeTable::parse_recoverable(&source.text);
+    errors.sort_by_key(|e| e.span().map_or(0, |s| s.start));
+    let mut broken: Vec<Place> = Vec::new();
     for error in errors {
         let place = Place::new(source, error.span().unwrap_or(0..0));
-        faults.push(Fault::new(&place, error.message()));
+        if broken.last().is_none_or(|b| b.start().line != place.start().line) {
+            let fault = match error.message().split_once(", expected ") {
+                Some((what, expected)) => Fault::new(&place, what).expected(expected),
+                None => Fault::new(&place, error.message()),
+            };
+            faults.push(fault);
+            broken.push(place);
+        }
     }
-    let mut planter = Planter { source, faults };
+    let mut planter = Planter { source, broken, faults };
     let table = planter.table(String::new(), root.get_ref());
     // The file as a whole is pointed at by its first line.
     let first_line = source.text.lines().next().map_or(0, str::len);
@@ -120,6 +150,8 @@ pub fn parse(source: &Arc<Source>, faults: &mut Faults) -> Node {
 
 struct Planter<'a> {
     source: &'a Arc<Source>,
+    /// Where the syntax is at fault.
+    broken: Vec<Place>,
     faults: &'a mut Faults,
 }
 
@@ -142,13 +174,18 @@ impl Planter<'_> {
 
     fn node(&mut self, path: String, value: &Spanned<DeValue<'_>>) -> Node {
         let place = self.place(value.span());
+        let (from, to) = (place.span().start, place.span().end);
+        let is_table = matches!(value.get_ref(), DeValue::Table(_));
+        if !is_table && self.broken.iter().any(|b| b.span().start <= to && from <= b.span().end) {
+            return Node { place, value: Value::Broken };
+        }
         let value = match value.get_ref() {
             DeValue::String(text) => Value::Text(text.to_string()),
             DeValue::Integer(n) => match i64::from_str_radix(n.as_str(), n.radix()) {
                 Ok(n) => Value::Integer(n),
                 Err(_) => {
                     self.faults.push(Fault::new(&place, "a number too large to be read"));
-                    Value::Integer(0)
+                    Value::Broken
                 }
             },
             DeValue::Float(x) => Value::Decimal(x.as_str().to_owned()),

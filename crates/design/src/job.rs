@@ -1,0 +1,217 @@
+//! A job: a design, an order over it, and the settings of the command line, read once and resolved as often as one
+//! likes.
+//!
+//! [`Job::read`] reports every fault of all three in one run. [`Job::resolve`] is quick, so that a search for a value
+//! that builds may try hundreds.
+
+use std::sync::Arc;
+
+use fault::{Fault, Faults, Node, Place, Reader, Source, Value as Held, nearest, or_list, tick};
+
+use crate::builtin;
+use crate::design::{Design, Head, SystemName, design_shape};
+use crate::field::{Context, Keys, Text, home};
+use crate::formula::{Formula, Scope};
+use crate::order::{OrderInfo, OrderKeys};
+use crate::parameter::{self, Parameter};
+use crate::spec::PostAndRail;
+use crate::value::Value;
+
+/// A design, an order and the settings of the command line.
+#[derive(Clone, Debug)]
+pub struct Job {
+    design: Design,
+    order: OrderInfo,
+    /// What each name is worked out from: the command line's word, the order's, or the design's own.
+    given: Vec<Text>,
+    /// Whether the order or the command line said so.
+    ordered: Vec<bool>,
+    /// Indices of names, each after those that it is worked out from.
+    sequence: Vec<usize>,
+}
+
+/// The design's own particulars.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DesignInfo {
+    /// `glazed-case`.
+    pub name: String,
+    /// `Glazed case`.
+    pub title: String,
+    /// One sentence on it.
+    pub about: String,
+}
+
+/// A design with every formula worked out for one order.
+#[derive(Clone, Debug)]
+pub struct Resolved {
+    /// The design.
+    pub design: DesignInfo,
+    /// The order's particulars.
+    pub order: OrderInfo,
+    /// The parameters, in the design's order.
+    pub parameters: Vec<Parameter>,
+    /// How the case is built.
+    pub system: System,
+}
+
+/// The tables of a construction system.
+#[derive(Clone, Debug, PartialEq)]
+pub enum System {
+    /// Four posts, rails between them, panelled ends.
+    PostAndRail(Box<PostAndRail>),
+}
+
+impl Job {
+    /// Reads an order and the design that it names, with the `name=value` settings of the command line over both.
+    /// `open` fetches a design that is not built in, by the path that the order writes; its error is a phrase.
+    ///
+    /// # Errors
+    /// Every fault of the order, the design and the settings.
+    pub fn read(
+        order: &Arc<Source>,
+        settings: &[String],
+        open: impl FnOnce(&str) -> Result<Arc<Source>, String>,
+    ) -> Result<(Self, Resolved), Faults> {
+        let mut faults = Faults::new();
+        let read = Self::gather(order, settings, open, &mut faults).and_then(|job| {
+            let resolved = job.work_out(&[], &mut faults)?;
+            Some((job, resolved))
+        });
+        faults.or(read)
+    }
+
+    fn gather(
+        source: &Arc<Source>,
+        settings: &[String],
+        open: impl FnOnce(&str) -> Result<Arc<Source>, String>,
+        faults: &mut Faults,
+    ) -> Option<Self> {
+        let order = OrderKeys::read(source, faults);
+        let settings = settings.iter().enumerate().filter_map(|(i, text)| setting(i + 1, text, faults));
+        let settings: Vec<_> = settings.collect();
+        let order = order?;
+        let design = Design::read(&find(&order, open, faults)?, faults)?;
+        let mut given = own(&design);
+        let mut ordered = vec![false; given.len()];
+        let written = order.parameters.0.iter().filter_map(|p| Some((&p.name, &p.place, p.value.clone()?)));
+        let set = settings.iter().map(|s| (&s.0, &s.1, s.2.clone()));
+        for (name, place, node) in written.chain(set) {
+            if let Some(i) = parameter::index(&design, name, place, faults) {
+                given[i] = node;
+                ordered[i] = true;
+            }
+        }
+        let sequence = parameter::sequence(&design.names, &given, faults)?;
+        Some(Self { design, order: order.info(), given, ordered, sequence })
+    }
+
+    /// Works everything out, with some parameters at other values than ordered.
+    ///
+    /// # Errors
+    /// The faults that those values bring.
+    pub fn resolve(&self, changed: &[(&str, Value)]) -> Result<Resolved, Faults> {
+        let mut faults = Faults::new();
+        let resolved = self.work_out(changed, &mut faults);
+        faults.or(resolved)
+    }
+
+    fn work_out(&self, changed: &[(&str, Value)], faults: &mut Faults) -> Option<Resolved> {
+        let Design { name, head, names, root } = &self.design;
+        let mut values: Vec<Option<Value>> = vec![None; names.len()];
+        for &i in &self.sequence {
+            let changed = changed.iter().find(|(name, _)| *name == names[i]).map(|(_, value)| value.clone());
+            values[i] = changed.or_else(|| {
+                let scope = Scope::new(names, &values);
+                let mut cx = Context { scope, faults, root: design_shape };
+                match head.parameters.0.get(i) {
+                    Some(parameter) => parameter::settle(parameter.value.as_ref()?, &self.given[i], &mut cx),
+                    None => parameter::settle_size(&self.given[i], &mut cx),
+                }
+            });
+        }
+        let scope = Scope::new(names, &values);
+        let mut cx = Context { scope, faults, root: design_shape };
+        let declared = head.parameters.0.iter().enumerate().map(|(i, p)| {
+            parameter::resolve(&p.name, p.value.as_ref()?, &self.given[i], self.ordered[i], self.order.unit, &mut cx)
+        });
+        let parameters: Vec<Option<Parameter>> = declared.collect();
+        let system = match head.system {
+            SystemName::PostAndRail => System::PostAndRail(Box::new(read_body(root, &mut cx)?)),
+        };
+        let design = DesignInfo { name: name.clone(), title: head.title.clone(), about: head.about.clone() };
+        Some(Resolved {
+            design,
+            order: self.order.clone(),
+            parameters: parameters.into_iter().collect::<Option<_>>()?,
+            system,
+        })
+    }
+}
+
+/// Reads the tables below the head.
+fn read_body<T: Keys>(root: &Text, cx: &mut Context<'_>) -> Option<T> {
+    let mut reader = Reader::new(root, cx.faults)?;
+    for key in Head::KEYS {
+        reader.take(key);
+    }
+    let body = T::take(&mut reader, cx);
+    let shape = cx.root;
+    reader.finish(cx.faults, |key| home(shape, key));
+    body
+}
+
+/// What the design itself says of each name.
+fn own(design: &Design) -> Vec<Text> {
+    let broken = |place: &Place| Node { place: place.clone(), value: Held::Broken };
+    let head = &design.head;
+    let defaults =
+        head.parameters.0.iter().map(|p| p.value.as_ref().map_or_else(|| broken(&p.place), |d| d.default.clone()));
+    defaults.chain(head.sizes.0.iter().map(|s| s.value.clone().unwrap_or_else(|| broken(&s.place)))).collect()
+}
+
+/// The design that an order names.
+fn find(
+    order: &OrderKeys,
+    open: impl FnOnce(&str) -> Result<Arc<Source>, String>,
+    faults: &mut Faults,
+) -> Option<Arc<Source>> {
+    let name = order.design.value.as_str();
+    if let Some(text) = builtin::design(name) {
+        return Some(Source::new(format!("{name}.toml"), text));
+    }
+    let fault = |what: String| Fault::new(&order.design.place, what);
+    let is_path = name.ends_with(".toml") || name.contains(['/', '\\']);
+    if is_path {
+        return open(name)
+            .map_err(|why| faults.push(fault(format!("the design {} cannot be read: {why}", tick(name)))))
+            .ok();
+    }
+    let fault = fault(format!("there is no design {}", tick(name)));
+    let known = || builtin::DESIGNS.iter().map(|(name, _)| *name);
+    faults.push(match nearest(name, known()) {
+        Some(near) => fault.mend(format!("write `{near}`")),
+        None => fault.expected(format!("{}, or the path of a file", or_list(known()))),
+    });
+    None
+}
+
+/// Takes a `name=value` of the command line apart.
+fn setting(number: usize, text: &str, faults: &mut Faults) -> Option<(String, Place, Text)> {
+    let source = Source::new(format!("--set {number}"), text);
+    let Some((name, value)) = text.split_once('=') else {
+        let fault = Fault::new(&Place::new(&source, 0..text.len()), format!("{} sets nothing", tick(text)));
+        faults.push(fault.expected("a name and a value, such as `width=42 in`"));
+        return None;
+    };
+    let value_at = name.len() + 1 + (value.len() - value.trim_start().len());
+    let value = value.trim();
+    let held = match value {
+        "true" => Held::Switch(true),
+        "false" => Held::Switch(false),
+        text => Held::Text(Formula::new(text)),
+    };
+    let node = Node { place: Place::new(&source, value_at..value_at + value.len()), value: held };
+    let name_at = name.len() - name.trim_start().len();
+    let name = name.trim();
+    Some((name.to_owned(), Place::new(&source, name_at..name_at + name.len()), node))
+}

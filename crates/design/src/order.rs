@@ -1,0 +1,229 @@
+//! An order file: a customer's sizes and choices over a design, and the particulars that drawings and lists print.
+
+use std::sync::Arc;
+
+use fault::{Fault, Faults, Source, Value as Held};
+use measure::{Length, Ruler, Unit};
+
+use crate::field::{Context, Field, Keys, Map, Missing, Placed, Text, read_table};
+use crate::formula::{Formula, Scope};
+use crate::shape::Shape;
+use crate::table::{choice, table};
+
+choice! {
+    /// Sheets of ISO 216 and ASME Y14.1.
+    pub enum Sheet {
+        /// 297 × 210 mm.
+        A4 = "A4",
+        /// 420 × 297 mm.
+        A3 = "A3",
+        /// 594 × 420 mm.
+        A2 = "A2",
+        /// 841 × 594 mm.
+        A1 = "A1",
+        /// 11 × 8 1/2 in.
+        A = "A",
+        /// 17 × 11 in.
+        B = "B",
+        /// 22 × 17 in.
+        C = "C",
+        /// 34 × 22 in.
+        D = "D",
+    }
+}
+
+choice! {
+    /// Where the plan and the end view stand about the front view.
+    pub enum Projection {
+        /// Plan below, right end to the left.
+        First = "first",
+        /// Plan above, right end to the right.
+        Third = "third",
+    }
+}
+
+table! {
+    /// An order over a design.
+    pub(crate) struct OrderKeys {
+        /// The name of a built-in design, or the path of a design file of one's own, seen from the order's folder.
+        pub design: Placed<String>,
+        /// The order's number.
+        pub number: String = "not given",
+        /// For whom the piece is made.
+        pub customer: String = "not given",
+        /// The shop that makes it.
+        pub maker: String = "not given",
+        /// Date of issue.
+        pub date: Option<Date>,
+        /// The unit that people read.
+        pub unit: Unit = "in",
+        /// The finest division that the shop marks out: `1/64 in`, `1/32 in` or `1/16 in`; `0.1 mm`, `0.5 mm` or `1 mm`.
+        /// If it is not said, `1/32 in` or `0.5 mm`.
+        pub ruler: Option<Placed<Length>>,
+        /// The drawings' paper.
+        pub paper: PaperKeys,
+        /// The shop's machine and tools.
+        pub shop: Shop,
+        /// What differs from the design's defaults, under the parameters' names.
+        pub parameters: Map<Text>,
+    }
+}
+
+table! {
+    /// The drawings' paper.
+    pub(crate) struct PaperKeys {
+        /// The sheet; if it is not said, `B` for inches and `A3` for millimetres.
+        pub sheet: Option<Sheet>,
+        /// Where the views stand; if it is not said, `third` for inches and `first` for millimetres.
+        pub projection: Option<Projection>,
+    }
+}
+
+table! {
+    /// The shop's machine and tools, as files seen from the order's folder.
+    pub struct Shop {
+        /// The router: travel, speeds, what its controller understands. A sound default if it is not said.
+        pub machine: Option<String>,
+        /// The tool table. A sound default if it is not said.
+        pub tools: Option<String>,
+    }
+}
+
+/// A day, `YYYY-MM-DD`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Date(pub String);
+
+impl Field for Date {
+    fn read(node: &Text, cx: &mut Context<'_>) -> Option<Self> {
+        let text = match &node.value {
+            Held::Date(text) => text,
+            Held::Text(formula) => &formula.text,
+            _ => {
+                node.mismatch(&Self::shape().wanted(), cx.faults);
+                return None;
+            }
+        };
+        if is_day(text) {
+            return Some(Self(text.clone()));
+        }
+        let fault = Fault::new(&node.place, format!("{} is not a day", fault::tick(text)));
+        cx.faults.push(fault.expected(Self::shape().wanted()));
+        None
+    }
+
+    fn absent(_: &Missing<'_>, _: &mut Context<'_>) -> Option<Self> {
+        None
+    }
+
+    fn shape() -> Shape {
+        Shape::Date
+    }
+}
+
+/// Whether a text is a day of the calendar, written `YYYY-MM-DD`.
+fn is_day(text: &str) -> bool {
+    let [year, month, day] = text.split('-').collect::<Vec<_>>()[..] else { return false };
+    let number = |t: &str, digits: usize| (t.len() == digits).then(|| t.parse::<u32>().ok()).flatten();
+    let (Some(y), Some(m), Some(d)) = (number(year, 4), number(month, 2), number(day, 2)) else { return false };
+    let leap = (y % 4 == 0 && y % 100 != 0) || y % 400 == 0;
+    let days = match m {
+        2 => 28 + u32::from(leap),
+        4 | 6 | 9 | 11 => 30,
+        1..=12 => 31,
+        _ => 0,
+    };
+    (1..=days).contains(&d)
+}
+
+/// Sheet and projection of the drawings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Paper {
+    /// Its size.
+    pub sheet: Sheet,
+    /// Where the views stand.
+    pub projection: Projection,
+}
+
+/// An order's particulars, with what it leaves out filled in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OrderInfo {
+    /// The order's number.
+    pub number: String,
+    /// For whom the piece is made.
+    pub customer: String,
+    /// The shop that makes it.
+    pub maker: String,
+    /// Date of issue, `YYYY-MM-DD`, or `not given`; never today's.
+    pub date: String,
+    /// The unit that people read.
+    pub unit: Unit,
+    /// The finest division that the shop marks out.
+    pub ruler: Ruler,
+    /// The drawings' paper.
+    pub paper: Paper,
+    /// The shop's files.
+    pub shop: Shop,
+}
+
+impl OrderKeys {
+    /// Reads an order and notes what is wrong with it.
+    pub(crate) fn read(source: &Arc<Source>, faults: &mut Faults) -> Option<Self> {
+        let root = fault::parse(source, faults).map_text(&mut |text, _| Formula::new(text));
+        let order: Self = read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape })?;
+        order.check_ruler(faults);
+        Some(order)
+    }
+
+    fn check_ruler(&self, faults: &mut Faults) {
+        let Some(ruler) = &self.ruler else { return };
+        let known = match self.unit {
+            Unit::Inch => [64, 32, 16].map(|d| measure::inches(1, d)),
+            Unit::Millimetre => [100, 500, 1000].map(|um| Length::from_nm(um * 1000)),
+        };
+        if !known.contains(&ruler.value) {
+            let shown = measure::exact(ruler.value, self.unit);
+            let known = known.map(|l| format!("\"{}\"", measure::exact(l, self.unit)));
+            let what = format!("no ruler is divided by `{shown}` where the unit is `{}`", self.unit);
+            faults.push(Fault::new(&ruler.place, what).expected(fault::or_list(known.iter().map(String::as_str))));
+        }
+    }
+
+    /// The particulars, with what the order leaves out.
+    pub(crate) fn info(&self) -> OrderInfo {
+        let (step, sheet, projection) = match self.unit {
+            Unit::Inch => (measure::inches(1, 32), Sheet::B, Projection::Third),
+            Unit::Millimetre => (Length::from_nm(500_000), Sheet::A3, Projection::First),
+        };
+        OrderInfo {
+            number: self.number.clone(),
+            customer: self.customer.clone(),
+            maker: self.maker.clone(),
+            date: self.date.as_ref().map_or_else(|| String::from("not given"), |d| d.0.clone()),
+            unit: self.unit,
+            ruler: Ruler { unit: self.unit, step: self.ruler.as_ref().map_or(step, |r| r.value) },
+            paper: Paper {
+                sheet: self.paper.sheet.unwrap_or(sheet),
+                projection: self.paper.projection.unwrap_or(projection),
+            },
+            shop: self.shop.clone(),
+        }
+    }
+}
+
+/// What an order file may hold.
+pub fn order_shape() -> Shape {
+    Shape::Table(OrderKeys::table_shape())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_day;
+
+    #[test]
+    fn days_of_the_calendar() {
+        assert!(is_day("2024-02-29") && is_day("2026-12-31"));
+        for no in ["2026-02-29", "2026-13-01", "2026-04-31", "26-04-01", "2026-4-1", "2026-04-01T10:00:00", ""] {
+            assert!(!is_day(no), "{no}");
+        }
+    }
+}
