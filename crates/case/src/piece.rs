@@ -2,6 +2,8 @@
 
 use measure::{Length, Ruler, Unit};
 
+pub use design::{Paper, Projection, Sheet};
+
 use crate::finding::Finding;
 use crate::frame::{Dir, Placement, Point};
 use crate::part::{JointId, Part, PartId};
@@ -29,38 +31,6 @@ pub struct OrderInfo {
     pub paper: Paper,
     /// Parameters as resolved, in the design's order: name and value in words.
     pub parameters: Vec<(String, String)>,
-}
-
-/// The drawings' sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Paper {
-    /// Its size.
-    pub sheet: Sheet,
-    /// Where the views stand.
-    pub projection: Projection,
-}
-
-/// Sheets of ISO 216 and ASME Y14.1.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[expect(missing_docs, reason = "the names are the standards' own")]
-pub enum Sheet {
-    A4,
-    A3,
-    A2,
-    A1,
-    A,
-    B,
-    C,
-    D,
-}
-
-/// Where the plan and the end view stand about the front view.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Projection {
-    /// Plan below, right end to the left.
-    First,
-    /// Plan above, right end to the right.
-    Third,
 }
 
 /// What a joint is.

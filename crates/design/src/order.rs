@@ -13,7 +13,7 @@ use crate::table::{choice, table};
 choice! {
     /// Sheets of ISO 216 and ASME Y14.1.
     pub enum Sheet {
-        /// 297 × 210 mm.
+        /// 210 × 297 mm, upright.
         A4 = "A4",
         /// 420 × 297 mm.
         A3 = "A3",
@@ -21,7 +21,7 @@ choice! {
         A2 = "A2",
         /// 841 × 594 mm.
         A1 = "A1",
-        /// 11 × 8 1/2 in.
+        /// 8 1/2 × 11 in, upright.
         A = "A",
         /// 17 × 11 in.
         B = "B",
