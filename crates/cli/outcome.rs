@@ -1,30 +1,49 @@
-//! The exit status, decided in one place.
+//! How a command ends: the exit status, decided in one place.
 
-use std::process::ExitCode;
+use std::io;
 
+use case::Finding;
 use fault::Faults;
 use packet::WriteFault;
 
-/// Why a command did not do what it was asked.
+/// Why a command did not do what it was asked. Nothing was written, in every case.
 #[derive(Debug)]
 pub(crate) enum Failure {
-    /// The order cannot be built as asked; the findings of `stop` have been shown.
-    Unbuildable,
+    /// The order cannot be built as asked: all findings, at least one of them a `stop`.
+    Unbuildable(Vec<Finding>),
     /// The input cannot be read.
     Unreadable(Faults),
-    /// The disk failed, or refused.
-    Write(WriteFault),
-    /// The output could not be written.
-    Output(std::io::Error),
+    /// The disk failed, or what stands at the target is not for this program to replace.
+    Disk(WriteFault),
+    /// Standard output failed.
+    Output(io::Error),
 }
 
 impl Failure {
-    /// 1 cannot be built as asked, 2 cannot be read, 3 the disk or a tool failed. 0 is all well, cautions included.
-    pub(crate) fn exit_code(&self) -> ExitCode {
-        ExitCode::from(match self {
-            Self::Unbuildable => 1,
+    /// The exit status; 0 is all well, cautions included.
+    pub(crate) const fn status(&self) -> u8 {
+        match self {
+            Self::Unbuildable(_) => 1,
             Self::Unreadable(_) => 2,
-            Self::Write(_) | Self::Output(_) => 3,
-        })
+            Self::Disk(_) | Self::Output(_) => 3,
+        }
+    }
+}
+
+impl From<Faults> for Failure {
+    fn from(faults: Faults) -> Self {
+        Self::Unreadable(faults)
+    }
+}
+
+impl From<WriteFault> for Failure {
+    fn from(fault: WriteFault) -> Self {
+        Self::Disk(fault)
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
     }
 }

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use measure::Length;
 use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
+use serde_json::Value;
 
 use crate::{Case, Level, Placement, Point, Profile};
 
@@ -314,6 +315,23 @@ fn part(p: &crate::Part) -> Part {
         cuts: p.cuts.iter().enumerate().map(cut).collect(),
         edges: p.edges.iter().map(edge).collect(),
         same_as: p.same_as.map(|s| SameAs { part: s.part.to_string(), mirrored: s.mirrored }),
+    }
+}
+
+impl Model {
+    /// The file: a line for each part, joint, pane, fitting and finding, so that two models can be compared line by
+    /// line.
+    pub fn text(&self) -> String {
+        let entry = |(key, value): (&String, &Value)| match value {
+            Value::Array(items) if !items.is_empty() => {
+                let lines: Vec<String> = items.iter().map(|item| format!("    {item}")).collect();
+                format!("  \"{key}\": [\n{}\n  ]", lines.join(",\n"))
+            }
+            other => format!("  \"{key}\": {other}"),
+        };
+        let whole = serde_json::to_value(self).unwrap_or_default();
+        let entries: Vec<String> = whole.as_object().into_iter().flatten().map(entry).collect();
+        format!("{{\n{}\n}}\n", entries.join(",\n"))
     }
 }
 

@@ -33,6 +33,25 @@ pub struct OrderInfo {
     pub parameters: Vec<(String, String)>,
 }
 
+impl From<&design::Resolved> for OrderInfo {
+    fn from(resolved: &design::Resolved) -> Self {
+        let (design, order) = (&resolved.design, &resolved.order);
+        let parameters = resolved.parameters.iter().map(|p| (p.name.clone(), p.value.show(order.unit)));
+        Self {
+            design: design.name.clone(),
+            title: design.title.clone(),
+            maker: order.maker.clone(),
+            customer: order.customer.clone(),
+            number: order.number.clone(),
+            date: order.date.clone(),
+            unit: order.unit,
+            ruler: order.ruler,
+            paper: order.paper,
+            parameters: parameters.collect(),
+        }
+    }
+}
+
 /// What a joint is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum JointKind {

@@ -1,6 +1,7 @@
 //! From a solved case and what it was read from to a packet in memory: the one place that names the packet's files.
 
 use case::Case;
+use case::model::Model;
 
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
 
@@ -20,6 +21,7 @@ pub struct Inputs<'a> {
 /// The whole packet and its manifest. The same case and inputs give the same bytes.
 pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
     let mut packet = Packet::new();
+    packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
     lists(&mut packet, case);
     packet.add("order/order.toml", Kind::Order, "The order", inputs.order);
     packet.add("order/design.toml", Kind::Order, "The design", inputs.design);

@@ -172,11 +172,13 @@ fn line(first: &Part, all: &[&Part], allowances: &Allowances) -> Line {
     }
 }
 
-/// The words that all names share, in their order: `front left post` and `front right post` are each a `front post`.
+/// The words that all names share, place by place: `front left post` and `front right post` are each a `front post`.
 fn in_common(all: &[&Part]) -> String {
     let Some((first, rest)) = all.split_first() else { return String::new() };
-    let shared = |word: &&str| rest.iter().all(|p| p.name.split_whitespace().any(|other| other == *word));
-    let words: Vec<&str> = first.name.split_whitespace().filter(shared).collect();
+    let others: Vec<Vec<&str>> = rest.iter().map(|p| p.name.split_whitespace().collect()).collect();
+    let words = first.name.split_whitespace().enumerate();
+    let shared = words.filter(|(i, word)| others.iter().all(|other| other.get(*i) == Some(word)));
+    let words: Vec<&str> = shared.map(|(_, word)| word).collect();
     if words.is_empty() { first.name.clone() } else { words.join(" ") }
 }
 

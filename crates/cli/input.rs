@@ -1,0 +1,75 @@
+//! From what was typed to a job: the one place of the command that reads files.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use design::{Job, Resolved, builtin};
+use fault::{Fault, Faults, Place, Source, Value, nearest, or_list, tick};
+
+use crate::args::OrderArgs;
+
+/// An order worked out, and the texts that it was read from.
+pub(crate) struct Input {
+    /// As ordered.
+    pub(crate) resolved: Resolved,
+    /// The order's text.
+    pub(crate) order: Arc<Source>,
+    /// The design's text.
+    pub(crate) design: String,
+}
+
+/// Reads the order, and the design that it names.
+pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
+    let (order, folder) = order(args.order.as_deref())?;
+    let mut own = None;
+    let (_, resolved) = Job::read(&order, &args.settings, |path| {
+        let source = source(&folder.join(path))?;
+        own = Some(source.text.clone());
+        Ok(source)
+    })?;
+    let design = own.or_else(|| builtin::design(&resolved.design.name).map(str::to_owned)).unwrap_or_default();
+    Ok(Input { resolved, order, design })
+}
+
+/// The order's text, and the folder from which it counts its paths.
+fn order(given: Option<&str>) -> Result<(Arc<Source>, PathBuf), Faults> {
+    let Some(given) = given else { return Ok((Source::new("demo.toml", builtin::DEMO_ORDER), PathBuf::new())) };
+    if builtin::design(given).is_some() {
+        return Ok((plain_order(given), PathBuf::new()));
+    }
+    let path = Path::new(given);
+    let source = source(path).map_err(|why| {
+        let argument = Source::new("ORDER", given);
+        let known = || builtin::DESIGNS.iter().map(|(name, _)| *name);
+        let fault =
+            Fault::new(&Place::new(&argument, 0..given.len()), format!("{} cannot be read: {why}", tick(given)));
+        match nearest(given, known()) {
+            Some(near) => fault.mend(format!("write `{near}`")),
+            None => fault.expected(format!("the path of an order or a design, {}", or_list(known()))),
+        }
+    })?;
+    if is_design(&source) {
+        return Ok((plain_order(given), PathBuf::new()));
+    }
+    Ok((source, path.parent().map(Path::to_owned).unwrap_or_default()))
+}
+
+/// An order of a design as it is, in the words of an order file.
+fn plain_order(design: &str) -> Arc<Source> {
+    let escaped = design.replace('\\', "\\\\").replace('"', "\\\"");
+    Source::new("order.toml", format!("design = \"{escaped}\"\n"))
+}
+
+/// A design says by which system it is built; an order names a design. The syntax is judged later, by whoever reads it.
+fn is_design(source: &Arc<Source>) -> bool {
+    let root = fault::parse(source, &mut Faults::new());
+    matches!(&root.value, Value::Table(table) if table.get("design").is_none() && table.get("system").is_some())
+}
+
+/// A file's text; the error is a phrase.
+fn source(path: &Path) -> Result<Arc<Source>, String> {
+    let bytes = fs::read(path).map_err(|e| e.to_string().to_lowercase())?;
+    let text = String::from_utf8(bytes).map_err(|_| String::from("it is not UTF-8 text"))?;
+    Ok(Source::new(path.display().to_string(), text))
+}

@@ -1,0 +1,59 @@
+//! `casewright packet`: the whole packet of an order, in one folder.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use case::{Case, Level};
+use packet::{Inputs, Kind, Packet};
+use serde_json::json;
+
+use crate::args::OrderArgs;
+use crate::outcome::Failure;
+use crate::{input, report};
+
+/// Writes the packet to `out` and says what is in it.
+pub(crate) fn run(order: &OrderArgs, out: &Path, as_json: bool) -> Result<(), Failure> {
+    let input = input::read(order)?;
+    let case = case::solve_order(&input.resolved);
+    if case.findings.iter().any(|f| f.level == Level::Stop) {
+        return Err(Failure::Unbuildable(case.findings));
+    }
+    let inputs = Inputs {
+        version: env!("CARGO_PKG_VERSION"),
+        order: &input.order.text,
+        design: &input.design,
+        settings: &order.settings,
+    };
+    let (packet, manifest) = packet::assemble(&case, &inputs);
+    packet.write(&manifest, out)?;
+    report::print(&if as_json { as_object(&packet, &case, out) } else { in_words(&packet, &case, out) })?;
+    Ok(())
+}
+
+fn as_object(packet: &Packet, case: &Case, out: &Path) -> String {
+    let packet = json!({
+        "folder": out.display().to_string(),
+        "files": packet.files().count() + 1,
+        "bytes": packet.files().map(|(_, file)| file.bytes.len()).sum::<usize>(),
+    });
+    report::json(0, json!({ "packet": packet, "findings": report::findings_json(&case.findings) }))
+}
+
+fn in_words(packet: &Packet, case: &Case, out: &Path) -> String {
+    let [width, depth, height] = case.size.map(|size| case.order.ruler.show(size));
+    let count = |kind| packet.of_kind(kind).count();
+    let mut text = format!("{} for {}: {width} × {depth} × {height}\n", case.order.title, case.order.customer);
+    // Writing to a string cannot fail.
+    let _ = writeln!(
+        text,
+        "{} parts, {} panes, {} fittings; {} drawings, {} patterns, {} programs with their set-up sheets",
+        case.parts.len(),
+        case.panes.len(),
+        case.fittings.len(),
+        count(Kind::Drawing),
+        count(Kind::Pattern),
+        count(Kind::Program)
+    );
+    let _ = writeln!(text, "Written to {}; begin with {}", out.display(), out.join("START-HERE.html").display());
+    text + &report::findings(&case.findings)
+}
