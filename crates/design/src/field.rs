@@ -64,16 +64,19 @@ pub trait Keys: Sized {
     fn table_shape() -> TableShape;
 }
 
-/// Reads one key: as written, by its default, or as its type does without.
+/// Reads one key: as written, by its default, or as its type does without. A key at fault is noted and then read by
+/// its default too, so that what else is wrong comes out in the same run.
 pub(crate) fn key<T: Field>(
     reader: &mut TextReader<'_>,
     key: &'static str,
     default: Option<&Text>,
     cx: &mut Context<'_>,
 ) -> Option<T> {
-    match reader.take(key).or(default) {
-        Some(node) => T::read(node, cx),
-        None => T::absent(&Missing { reader, key }, cx),
+    match (reader.take(key), default) {
+        (Some(node), _) if let Some(value) = T::read(node, cx) => Some(value),
+        (_, Some(default)) => T::read(default, cx),
+        (Some(_), None) => None,
+        (None, None) => T::absent(&Missing { reader, key }, cx),
     }
 }
 
@@ -253,7 +256,8 @@ impl Field for String {
 
 impl<T: Field> Field for Option<T> {
     fn read(node: &Text, cx: &mut Context<'_>) -> Option<Self> {
-        if cx.is_on(node)? { T::read_switched(node, cx).map(Some) } else { Some(None) }
+        // One at fault is taken to be left out: the fault is noted, and the tables round it are looked at all the same.
+        Some(if cx.is_on(node)? { T::read_switched(node, cx) } else { None })
     }
 
     fn absent(_: &Missing<'_>, _: &mut Context<'_>) -> Option<Self> {
@@ -271,9 +275,7 @@ impl<T: Field> Field for Vec<T> {
             node.mismatch(&Self::shape().wanted(), cx.faults);
             return None;
         };
-        let read: Vec<Option<Option<T>>> = items.iter().map(|item| Option::read(item, cx)).collect();
-        let all: Option<Vec<Option<T>>> = read.into_iter().collect();
-        all.map(|items| items.into_iter().flatten().collect())
+        Some(items.iter().filter_map(|item| Option::read(item, cx).flatten()).collect())
     }
 
     fn shape() -> Shape {

@@ -26,6 +26,8 @@ pub struct Job {
     given: Vec<Text>,
     /// Whether the order or the command line said so.
     ordered: Vec<bool>,
+    /// What the order says and the command line overrules; it must be sound all the same.
+    overruled: Vec<(usize, Text)>,
     /// Indices of names, each after those that it is worked out from.
     sequence: Vec<usize>,
 }
@@ -74,7 +76,11 @@ impl Job {
     ) -> Result<(Self, Resolved), Faults> {
         let mut faults = Faults::new();
         let read = Self::gather(order, settings, open, &mut faults).and_then(|job| {
-            let resolved = job.work_out(&[], &mut faults)?;
+            let values = job.values(&[], &mut faults);
+            for (i, node) in &job.overruled {
+                job.value(*i, node, &values, &mut faults);
+            }
+            let resolved = job.work_out(&values, &mut faults)?;
             Some((job, resolved))
         });
         faults.or(read)
@@ -93,16 +99,19 @@ impl Job {
         let design = Design::read(&find(&order, open, faults)?, faults)?;
         let mut given = own(&design);
         let mut ordered = vec![false; given.len()];
+        let mut overruled = Vec::new();
         let written = order.parameters.0.iter().filter_map(|p| Some((&p.name, &p.place, p.value.clone()?)));
         let set = settings.iter().map(|s| (&s.0, &s.1, s.2.clone()));
         for (name, place, node) in written.chain(set) {
             if let Some(i) = parameter::index(&design, name, place, faults) {
-                given[i] = node;
-                ordered[i] = true;
+                let before = std::mem::replace(&mut given[i], node);
+                if std::mem::replace(&mut ordered[i], true) {
+                    overruled.push((i, before));
+                }
             }
         }
         let sequence = parameter::sequence(&design.names, &given, faults)?;
-        Some(Self { design, order: order.info(), given, ordered, sequence })
+        Some(Self { design, order: order.info(), given, ordered, overruled, sequence })
     }
 
     /// Works everything out, with some parameters at other values than ordered.
@@ -111,40 +120,45 @@ impl Job {
     /// The faults that those values bring.
     pub fn resolve(&self, changed: &[(&str, Value)]) -> Result<Resolved, Faults> {
         let mut faults = Faults::new();
-        let resolved = self.work_out(changed, &mut faults);
+        let values = self.values(changed, &mut faults);
+        let resolved = self.work_out(&values, &mut faults);
         faults.or(resolved)
     }
 
-    fn work_out(&self, changed: &[(&str, Value)], faults: &mut Faults) -> Option<Resolved> {
-        let Design { name, head, names, root } = &self.design;
-        let mut values: Vec<Option<Value>> = vec![None; names.len()];
+    /// The value of each name; nothing where there was a fault.
+    fn values(&self, changed: &[(&str, Value)], faults: &mut Faults) -> Vec<Option<Value>> {
+        let names = &self.design.names;
+        let mut values = vec![None; names.len()];
         for &i in &self.sequence {
-            let changed = changed.iter().find(|(name, _)| *name == names[i]).map(|(_, value)| value.clone());
-            values[i] = changed.or_else(|| {
-                let scope = Scope::new(names, &values);
-                let mut cx = Context { scope, faults, root: design_shape };
-                match head.parameters.0.get(i) {
-                    Some(parameter) => parameter::settle(parameter.value.as_ref()?, &self.given[i], &mut cx),
-                    None => parameter::settle_size(&self.given[i], &mut cx),
-                }
-            });
+            let changed = changed.iter().find(|(name, _)| *name == names[i]);
+            values[i] = match changed {
+                Some((_, value)) => Some(value.clone()),
+                None => self.value(i, &self.given[i], &values, faults),
+            };
         }
-        let scope = Scope::new(names, &values);
-        let mut cx = Context { scope, faults, root: design_shape };
-        let declared = head.parameters.0.iter().enumerate().map(|(i, p)| {
-            parameter::resolve(&p.name, p.value.as_ref()?, &self.given[i], self.ordered[i], self.order.unit, &mut cx)
-        });
-        let parameters: Vec<Option<Parameter>> = declared.collect();
+        values
+    }
+
+    /// What a node comes to as the value of the name `i`.
+    fn value(&self, i: usize, node: &Text, values: &[Option<Value>], faults: &mut Faults) -> Option<Value> {
+        let Design { head, names, .. } = &self.design;
+        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape };
+        match head.parameters.0.get(i) {
+            Some(p) => parameter::settle(&p.name, p.value.as_ref()?, node, &mut cx),
+            None => parameter::settle_size(node, &mut cx),
+        }
+    }
+
+    fn work_out(&self, values: &[Option<Value>], faults: &mut Faults) -> Option<Resolved> {
+        let Design { name, head, names, root } = &self.design;
+        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape };
+        let parameters =
+            parameter::resolve_all(&head.parameters.0, &self.given, &self.ordered, self.order.unit, &mut cx);
         let system = match head.system {
             SystemName::PostAndRail => System::PostAndRail(Box::new(read_body(root, &mut cx)?)),
         };
         let design = DesignInfo { name: name.clone(), title: head.title.clone(), about: head.about.clone() };
-        Some(Resolved {
-            design,
-            order: self.order.clone(),
-            parameters: parameters.into_iter().collect::<Option<_>>()?,
-            system,
-        })
+        Some(Resolved { design, order: self.order.clone(), parameters: parameters?, system })
     }
 }
 

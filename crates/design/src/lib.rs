@@ -14,9 +14,11 @@ pub mod shape;
 pub mod spec;
 mod table;
 mod value;
+mod words;
 
 pub use design::{SystemName, design_shape};
 pub use job::{DesignInfo, Job, Resolved, System};
 pub use order::{OrderInfo, Paper, Projection, Sheet, Shop, order_shape};
 pub use parameter::Parameter;
 pub use value::{Kind, Value};
+pub use words::{bare_order, demo, designs, new_order};

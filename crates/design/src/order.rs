@@ -170,7 +170,10 @@ impl OrderKeys {
     pub(crate) fn read(source: &Arc<Source>, faults: &mut Faults) -> Option<Self> {
         let root = fault::parse(source, faults).map_text(&mut |text, _| Formula::new(text));
         let order: Self = read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape })?;
-        order.check_ruler(faults);
+        // The ruler is held against the unit only where that is sound.
+        if faults.is_empty() {
+            order.check_ruler(faults);
+        }
         Some(order)
     }
 

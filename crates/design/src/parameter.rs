@@ -1,10 +1,12 @@
 //! The values of parameters: which comes from which, what each comes to, and whether it is within its range.
 
+use std::cmp::Ordering;
+
 use fault::{Fault, Faults, Place, Value as Held, nearest, or_list, tick};
 use measure::{Length, Unit};
 
 use crate::design::{Declaration, Design};
-use crate::field::{Context, Field, Text};
+use crate::field::{Context, Field, Named, Text};
 use crate::formula::{Quantity, Ratio};
 use crate::value::{Kind, Value};
 
@@ -90,7 +92,7 @@ fn needed(names: &[String], node: &Text) -> Vec<usize> {
 }
 
 /// The value of a parameter by its kind.
-pub(crate) fn settle(declared: &Declaration, node: &Text, cx: &mut Context<'_>) -> Option<Value> {
+pub(crate) fn settle(name: &str, declared: &Declaration, node: &Text, cx: &mut Context<'_>) -> Option<Value> {
     match declared.kind {
         Kind::Length => Length::read(node, cx).map(Value::Length),
         Kind::Count => usize::read(node, cx).map(Value::Count),
@@ -118,7 +120,7 @@ pub(crate) fn settle(declared: &Declaration, node: &Text, cx: &mut Context<'_>) 
             if words.contains(&formula.text) {
                 return Some(Value::Word(formula.text.clone()));
             }
-            let fault = Fault::new(&node.place, format!("{} is not to be chosen", tick(&formula.text)));
+            let fault = Fault::new(&node.place, format!("{} cannot be {}", tick(name), tick(&formula.text)));
             let fault = fault.expected(or_list(known()));
             cx.faults.push(match nearest(&formula.text, known()) {
                 Some(near) => fault.mend(format!("write `{near}`")),
@@ -144,40 +146,68 @@ pub(crate) fn settle_size(node: &Text, cx: &mut Context<'_>) -> Option<Value> {
     }
 }
 
-/// The parameter with its value out of `cx`'s scope, checked against its range.
-pub(crate) fn resolve(
-    name: &str,
-    declared: &Declaration,
-    node: &Text,
-    ordered: bool,
+/// All parameters with their values out of `cx`'s scope, checked against their ranges. `given` and `ordered` go by
+/// the parameters' indices.
+pub(crate) fn resolve_all(
+    declared: &[Named<Declaration>],
+    given: &[Text],
+    ordered: &[bool],
     unit: Unit,
     cx: &mut Context<'_>,
-) -> Option<Parameter> {
+) -> Option<Vec<Parameter>> {
+    let all = declared.iter().zip(ordered).map(|(p, ordered)| resolve(&p.name, p.value.as_ref()?, *ordered, cx));
+    let all: Vec<Option<Parameter>> = all.collect();
+    let before = cx.faults.len();
+    // A default out of range is mostly the echo of an order out of range, and then not worth a word.
+    for round in [true, false] {
+        let beyond = all.iter().zip(given).filter_map(|(p, node)| Some((p.as_ref()?, node)));
+        for (parameter, node) in beyond.filter(|(p, _)| p.ordered == round) {
+            if cx.faults.len() == before || round {
+                parameter.check_range(node, unit, cx.faults);
+            }
+        }
+    }
+    all.into_iter().collect()
+}
+
+fn resolve(name: &str, declared: &Declaration, ordered: bool, cx: &mut Context<'_>) -> Option<Parameter> {
     let value = cx.scope.find(name)??.clone();
     let least = declared.least.as_ref().and_then(|node| bound(declared.kind, node, Ratio::ceiling, cx));
     let most = declared.most.as_ref().and_then(|node| bound(declared.kind, node, Ratio::floor, cx));
-    let beyond = |bound: &Option<Value>, wanted| bound.as_ref().is_some_and(|b| compare(&value, b) == Some(wanted));
-    let too_small = beyond(&least, std::cmp::Ordering::Less);
-    if too_small || beyond(&most, std::cmp::Ordering::Greater) {
-        let (word, bound) = if too_small { ("least", &least) } else { ("most", &most) };
-        let bound = bound.as_ref().map(|b| b.show(unit)).unwrap_or_default();
-        let by = if ordered { "" } else { " by default" };
-        let fault =
-            Fault::new(&node.place, format!("{} is {}{by}, and {bound} is the {word}", tick(name), value.show(unit)));
-        cx.faults.push(fault.mend(range_mend(name, least.as_ref(), most.as_ref(), unit)));
-        return None;
-    }
     let of = declared.of.clone().unwrap_or_default();
-    Some(Parameter {
-        name: name.to_owned(),
-        about: declared.about.clone(),
-        kind: declared.kind,
-        value,
-        ordered,
-        least,
-        most,
-        of,
-    })
+    let (name, about) = (name.to_owned(), declared.about.clone());
+    Some(Parameter { name, about, kind: declared.kind, value, ordered, least, most, of })
+}
+
+impl Parameter {
+    /// Notes a value that is out of its range; `node` is where it was given.
+    fn check_range(&self, node: &Text, unit: Unit, faults: &mut Faults) {
+        let below = self.least.as_ref().filter(|b| compare(&self.value, b) == Some(Ordering::Less));
+        let above = self.most.as_ref().filter(|b| compare(&self.value, b) == Some(Ordering::Greater));
+        let (word, bound) = match (below, above) {
+            (Some(bound), _) => ("least", bound),
+            (None, Some(bound)) => ("most", bound),
+            (None, None) => return,
+        };
+        let by = if self.ordered { "" } else { " by default" };
+        let (name, value) = (tick(&self.name), self.value.show(unit));
+        let fault = Fault::new(&node.place, format!("{name} is {value}{by}, and {} is the {word}", bound.show(unit)));
+        faults.push(fault.mend(self.range_mend(unit)));
+    }
+
+    /// The range that would do.
+    fn range_mend(&self, unit: Unit) -> String {
+        let name = &self.name;
+        match (&self.least, &self.most) {
+            (Some(least), Some(most)) if compare(least, most) == Some(Ordering::Greater) => {
+                format!("no value of `{name}` will do with the other parameters as they are")
+            }
+            (Some(least), Some(most)) => format!("give `{name}` from {} to {}", least.show(unit), most.show(unit)),
+            (Some(least), None) => format!("give `{name}` at least {}", least.show(unit)),
+            (None, Some(most)) => format!("give `{name}` at most {}", most.show(unit)),
+            (None, None) => format!("give another `{name}`"),
+        }
+    }
 }
 
 /// A bound; a count's is drawn in to a whole number.
@@ -194,21 +224,9 @@ fn bound(kind: Kind, node: &Text, draw_in: fn(Ratio) -> Ratio, cx: &mut Context<
     }
 }
 
-fn compare(value: &Value, bound: &Value) -> Option<std::cmp::Ordering> {
+fn compare(value: &Value, bound: &Value) -> Option<Ordering> {
     let ratio = |q: Quantity| match q {
         Quantity::Number(r) | Quantity::Length(r) => r,
     };
     ratio(value.quantity()?).compare(ratio(bound.quantity()?))
-}
-
-fn range_mend(name: &str, least: Option<&Value>, most: Option<&Value>, unit: Unit) -> String {
-    match (least, most) {
-        (Some(least), Some(most)) if compare(least, most) == Some(std::cmp::Ordering::Greater) => {
-            format!("no value of `{name}` will do with the other parameters as they are")
-        }
-        (Some(least), Some(most)) => format!("give `{name}` from {} to {}", least.show(unit), most.show(unit)),
-        (Some(least), None) => format!("give `{name}` at least {}", least.show(unit)),
-        (None, Some(most)) => format!("give `{name}` at most {}", most.show(unit)),
-        (None, None) => format!("give another `{name}`"),
-    }
 }

@@ -86,10 +86,7 @@ impl Faults {
             Some(value) if self.is_empty() => Ok(value),
             value => {
                 debug_assert!(value.is_some() || !self.is_empty(), "given up without a fault");
-                // Stable: sources stay in the order in which they were first at fault.
-                let order: Vec<_> = self.0.iter().map(|f| f.place.source().clone()).collect();
-                let rank = |f: &Fault| order.iter().position(|s| s == f.place.source());
-                self.0.sort_by_key(|f| (rank(f), f.place.span().start));
+                self.0.sort_by(|a, b| a.place.cmp_in_reading(&b.place));
                 Err(self)
             }
         }

@@ -8,10 +8,12 @@ mod faults;
 mod near;
 mod place;
 mod reader;
+mod render;
 mod tree;
 
 pub use faults::{Fault, Faults, tick};
 pub use near::{nearest, or_list};
 pub use place::{Place, Position, Source};
 pub use reader::Reader;
+pub use render::Colour;
 pub use tree::{Entry, Node, Table, Value, parse};

@@ -90,6 +90,11 @@ impl Place {
         }
     }
 
+    /// By the source's name, then from its beginning to its end.
+    pub(crate) fn cmp_in_reading(&self, o: &Self) -> std::cmp::Ordering {
+        self.source.name.cmp(&o.source.name).then(self.span.start.cmp(&o.span.start))
+    }
+
     fn position(&self, at: usize) -> Position {
         let before = &self.source.text[..at];
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
