@@ -6,7 +6,6 @@
 
 use measure::Length;
 
-use crate::finding::Finding;
 use crate::frame::{Axis, Box3, Dir, Placement, Point};
 use crate::outline::Outline;
 use crate::part::{Cut, Edge, Form, JointId, Material, Part, PartId, Profile, Purpose, Role};
@@ -19,7 +18,6 @@ pub(crate) struct Builder {
     pub(crate) joints: Vec<Joint>,
     pub(crate) panes: Vec<Pane>,
     pub(crate) fittings: Vec<Fitting>,
-    pub(crate) findings: Vec<Finding>,
 }
 
 /// What a new part is, before its place is known.

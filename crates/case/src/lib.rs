@@ -8,6 +8,7 @@ mod builder;
 mod curve;
 pub mod finding;
 pub mod frame;
+pub mod inspect;
 mod joint;
 pub mod model;
 pub mod outline;
@@ -37,13 +38,15 @@ pub fn solve_order(resolved: &Resolved) -> Case {
 pub fn solve(order: OrderInfo, spec: &PostAndRail) -> Case {
     let (mut bench, _) = system::post_and_rail::lay_out(spec, order.ruler);
     alike::mark(&mut bench.parts);
-    Case {
+    let mut case = Case {
         order,
         size: [spec.width, spec.depth, spec.height],
         parts: bench.parts,
         joints: bench.joints,
         panes: bench.panes,
         fittings: bench.fittings,
-        findings: bench.findings,
-    }
+        findings: Vec::new(),
+    };
+    case.findings = inspect::inspect(&case, spec);
+    case
 }

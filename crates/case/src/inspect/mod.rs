@@ -1,0 +1,137 @@
+//! The inspection: does it fit, hold together and stand? Each rule has an id, a reason and a source; each file holds a
+//! family of rules.
+//!
+//! Rules read the laid-out parts and the specification; they change nothing. The list in `docs/findings.md` is made
+//! from [`RULES`].
+
+mod cuts;
+mod doors;
+mod frame;
+mod panels;
+mod shape;
+mod shelves;
+mod steady;
+
+use design::spec::PostAndRail;
+use measure::{Length, Ruler};
+
+use crate::finding::{Finding, Level};
+use crate::part::PartId;
+use crate::{Case, Part};
+
+/// A rule: what it is called, how grave it is, why it stands, and where it comes from.
+#[derive(Clone, Copy, Debug)]
+pub struct Rule {
+    /// Its id.
+    pub id: &'static str,
+    /// The level of its findings.
+    pub level: Level,
+    /// What it asks, in one sentence.
+    pub asks: &'static str,
+    /// Why.
+    pub why: &'static str,
+    /// Publication, or `common practice, no source`, or `geometry`.
+    pub source: &'static str,
+    check: fn(&mut Inspection<'_>),
+}
+
+/// All rules, in the order in which they are checked and listed.
+pub const RULES: &[Rule] = &[
+    shape::PART_SIZE,
+    shape::SIZE_CLOSES,
+    cuts::CUT_IN_BLANK,
+    cuts::CUTS_MEET,
+    cuts::MORTISE_WALL,
+    frame::TENON_SIZE,
+    frame::CURVE,
+    frame::CROWN,
+    frame::PEGS,
+    panels::PANEL_ROOM,
+    panels::GROOVES,
+    doors::DOOR_FIELDS,
+    doors::DOOR_SIZE,
+    doors::ARCHED_LIGHTS,
+    doors::MID_RAIL,
+    doors::RABBET,
+    doors::HINGES,
+    shelves::SHELF_HOLES,
+    shelves::SHELF_SPAN,
+    steady::TIPPING,
+    steady::GLASS,
+];
+
+/// A rule at work.
+struct Inspection<'a> {
+    case: &'a Case,
+    spec: &'a PostAndRail,
+    rule: &'static Rule,
+    found: Vec<Finding>,
+}
+
+/// Everything that the rules find in a laid-out case.
+pub(crate) fn inspect(case: &Case, spec: &PostAndRail) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for rule in RULES {
+        let mut at_work = Inspection { case, spec, rule, found: Vec::new() };
+        (rule.check)(&mut at_work);
+        found.append(&mut at_work.found);
+    }
+    found.sort_by_key(|f| std::cmp::Reverse(f.level));
+    found
+}
+
+impl Inspection<'_> {
+    fn ruler(&self) -> Ruler {
+        self.case.order.ruler
+    }
+
+    fn show(&self, l: Length) -> String {
+        self.ruler().show(l)
+    }
+
+    /// Notes a finding.
+    fn find(
+        &mut self,
+        parts: &[PartId],
+        what: impl Into<String>,
+        figure: String,
+        limit: String,
+        advice: impl Into<String>,
+    ) {
+        self.found.push(Finding {
+            level: self.rule.level,
+            rule: self.rule.id,
+            parts: parts.to_vec(),
+            what: what.into(),
+            figure,
+            limit,
+            advice: advice.into(),
+            mend: None,
+        });
+    }
+
+    /// Notes a finding if `length` is under `least`.
+    fn at_least(&mut self, parts: &[PartId], what: &str, length: Length, least: Length, advice: &str) {
+        if length < least {
+            let limit = format!("at least {}", self.show(least));
+            self.find(parts, what, self.show(length), limit, advice);
+        }
+    }
+
+    /// Notes a finding if `length` is over `most`.
+    fn at_most(&mut self, parts: &[PartId], what: &str, length: Length, most: Length, advice: &str) {
+        if length > most {
+            let limit = format!("at most {}", self.show(most));
+            self.find(parts, what, self.show(length), limit, advice);
+        }
+    }
+
+    /// The first of each kind of part: a finding on one stands for its likes.
+    fn firsts(&self) -> impl Iterator<Item = &Part> {
+        self.case.parts.iter().filter(|p| p.same_as.is_none())
+    }
+
+    fn ids(&self, pick: impl Fn(&Part) -> bool) -> Vec<PartId> {
+        self.case.parts.iter().filter(|p| pick(p)).map(|p| p.id).collect()
+    }
+}
