@@ -11,6 +11,8 @@ use crate::args::OrderArgs;
 
 /// An order worked out, and the texts that it was read from.
 pub(crate) struct Input {
+    /// The job, for a search among its values.
+    pub(crate) job: Job,
     /// As ordered.
     pub(crate) resolved: Resolved,
     /// The order's text.
@@ -23,13 +25,13 @@ pub(crate) struct Input {
 pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
     let (order, folder) = order(args.order.as_deref())?;
     let mut own = None;
-    let (_, resolved) = Job::read(&order, &args.settings, |path| {
+    let (job, resolved) = Job::read(&order, &args.settings, |path| {
         let source = source(&folder.join(path))?;
         own = Some(source.text.clone());
         Ok(source)
     })?;
     let design = own.or_else(|| builtin::design(&resolved.design.name).map(str::to_owned)).unwrap_or_default();
-    Ok(Input { resolved, order, design })
+    Ok(Input { job, resolved, order, design })
 }
 
 /// The order's text, and the folder from which it counts its paths.

@@ -44,10 +44,8 @@ fn like(first: &Part, part: &Part) -> Option<(Part, bool)> {
     for turn in turns(part.size) {
         let turned = turned(part, turn);
         for (model, is_mirror) in [(first, false), (&mirrored_first, true)] {
-            if let Some(cuts) = matched(&model.cuts, &turned.cuts) {
-                if same_edges(&model.edges, &turned.edges) {
-                    return Some((Part { cuts, ..turned }, is_mirror));
-                }
+            if matched(&model.cuts, &turned.cuts) && same_edges(&model.edges, &turned.edges) {
+                return Some((turned, is_mirror));
             }
         }
     }
@@ -123,12 +121,12 @@ fn mirrored(part: &Part) -> Part {
     out
 }
 
-/// The second list of cuts in the order of the first, if they are the same removals.
-fn matched(model: &[Cut], cuts: &[Cut]) -> Option<Vec<Cut>> {
+/// Both lists hold the same removals; both are sorted.
+fn matched(model: &[Cut], cuts: &[Cut]) -> bool {
     let same = |a: &Cut, b: &Cut| {
         a.purpose == b.purpose && a.from == b.from && a.depth == b.depth && same_outline(&a.outline, &b.outline)
     };
-    (model.len() == cuts.len() && model.iter().zip(cuts).all(|(a, b)| same(a, b))).then(|| cuts.to_vec())
+    model.len() == cuts.len() && model.iter().zip(cuts).all(|(a, b)| same(a, b))
 }
 
 fn same_outline(a: &Outline, b: &Outline) -> bool {

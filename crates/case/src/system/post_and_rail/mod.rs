@@ -22,7 +22,7 @@ pub(crate) use frame::{Frame, shaped_edge};
 pub(crate) use plan::Plan;
 
 /// Lays a case out. Order matters: it is the order of the part numbers.
-pub(crate) fn lay_out(spec: &PostAndRail, ruler: Ruler) -> (Builder, Plan<'_>) {
+pub(crate) fn lay_out(spec: &PostAndRail, ruler: Ruler) -> Builder {
     let plan = Plan::new(spec, ruler);
     let mut b = Builder::default();
     let frame = frame::frame(&mut b, &plan);
@@ -36,5 +36,5 @@ pub(crate) fn lay_out(spec: &PostAndRail, ruler: Ruler) -> (Builder, Plan<'_>) {
     }
     top::buttons(&mut b, &plan, &frame, top);
     frame::pegs(&mut b, &plan, &frame);
-    (b, plan)
+    b
 }

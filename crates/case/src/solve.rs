@@ -1,0 +1,168 @@
+//! From a resolved order to a solved case, and the search for what would mend one that cannot be built.
+
+use design::{Job, Kind, Parameter, Resolved, System, Value};
+use measure::{Length, Unit};
+
+use crate::alike;
+use crate::finding::{Finding, Level, Mend};
+use crate::inspect;
+use crate::piece::{Case, OrderInfo};
+use crate::system::post_and_rail;
+
+/// Builds a case: lays the parts out, joins them, finds the likes, and inspects the whole.
+///
+/// Never fails: what cannot be built is said in the findings.
+pub fn build(resolved: &Resolved) -> Case {
+    let System::PostAndRail(spec) = &resolved.system;
+    let mut bench = post_and_rail::lay_out(spec, resolved.order.ruler);
+    alike::mark(&mut bench.parts);
+    let mut case = Case {
+        order: OrderInfo::from(resolved),
+        size: [spec.width, spec.depth, spec.height],
+        parts: bench.parts,
+        joints: bench.joints,
+        panes: bench.panes,
+        fittings: bench.fittings,
+        findings: Vec::new(),
+    };
+    case.findings = inspect::inspect(&case, spec);
+    case
+}
+
+/// Builds a case; where it cannot be built as asked, each finding of `stop` gets the change of one parameter that
+/// clears it, found by trying.
+pub fn solve(job: &Job, resolved: &Resolved) -> Case {
+    let mut case = build(resolved);
+    if case.findings.iter().any(|f| f.level == Level::Stop) {
+        mend(job, resolved, &mut case.findings);
+    }
+    case
+}
+
+/// What tells two findings of `stop` apart.
+type Key = (&'static str, String);
+
+fn stops(findings: &[Finding]) -> Vec<Key> {
+    findings.iter().filter(|f| f.level == Level::Stop).map(|f| (f.rule, f.what.clone())).collect()
+}
+
+/// One value tried: how far it is from what was ordered, and what would still stop the piece.
+struct Trial {
+    parameter: usize,
+    value: Value,
+    /// 0 for a change that the order itself names, then by the change's size.
+    cost: (bool, f64),
+    left: Vec<Key>,
+}
+
+/// Gives each `stop` the nearest change that clears it and brings no other: best one after which the whole piece
+/// builds.
+fn mend(job: &Job, resolved: &Resolved, findings: &mut [Finding]) {
+    let before = stops(findings);
+    let mut trials: Vec<Trial> = Vec::new();
+    for (i, p) in resolved.parameters.iter().enumerate() {
+        search(job, resolved, i, p, &before, &mut trials);
+    }
+    trials.retain(|t| t.left.iter().all(|k| before.contains(k)));
+    for f in findings.iter_mut().filter(|f| f.level == Level::Stop) {
+        let key = (f.rule, f.what.clone());
+        let rank = |t: &&Trial| (!t.left.is_empty(), t.cost);
+        let best = trials.iter().filter(|t| !t.left.contains(&key)).min_by(|a, b| {
+            let ((wa, (oa, ca)), (wb, (ob, cb))) = (rank(a), rank(b));
+            (wa, oa).cmp(&(wb, ob)).then(ca.total_cmp(&cb))
+        });
+        if let Some(t) = best {
+            let parameter = resolved.parameters[t.parameter].name.clone();
+            f.mend = Some(Mend { parameter, value: t.value.toml(resolved.order.unit) });
+        }
+    }
+}
+
+/// Tries values of one parameter on both sides of what it is, and closes in on the nearest that helps.
+fn search(job: &Job, resolved: &Resolved, index: usize, p: &Parameter, before: &[Key], trials: &mut Vec<Trial>) {
+    let mut attempt = |value: Value| -> Option<usize> {
+        let again = job.resolve(&[(&p.name, value.clone())]).ok()?;
+        let left = stops(&build(&again).findings);
+        let cost = (!p.ordered, distance(&p.value, &value));
+        trials.push(Trial { parameter: index, value, cost, left: left.clone() });
+        Some(
+            left.iter().filter(|k| before.contains(k)).count()
+                + 1000 * left.iter().filter(|k| !before.contains(k)).count(),
+        )
+    };
+    match &p.value {
+        Value::Switch(on) => {
+            attempt(Value::Switch(!on));
+        }
+        Value::Word(_) if p.kind == Kind::Choice => {
+            for word in &p.of {
+                attempt(Value::Word(word.clone()));
+            }
+        }
+        Value::Count(n) => {
+            for other in (0..=n + 12).filter(|m| m != n) {
+                attempt(Value::Count(other));
+            }
+        }
+        Value::Length(l) => {
+            let step = if resolved.order.unit == Unit::Inch { measure::inches(1, 8) } else { measure::mm(1) };
+            for end in ends(p, *l) {
+                close_in(*l, end, step, before.len(), &mut |l| attempt(Value::Length(l)));
+            }
+        }
+        Value::Number(_) | Value::Word(_) => {}
+    }
+}
+
+/// How far the search goes on both sides: to the parameter's own range, or four times up and down.
+fn ends(p: &Parameter, at: Length) -> [Length; 2] {
+    let length = |v: &Option<Value>| match v {
+        Some(Value::Length(l)) => Some(*l),
+        _ => None,
+    };
+    let reach = at.max(measure::inches(1, 2));
+    [length(&p.least).unwrap_or(at / 4), length(&p.most).unwrap_or(reach * 4)]
+}
+
+/// Walks from `from` towards `end` until fewer stops are left, then halves the way back to the nearest such value on
+/// the grid of `step`.
+fn close_in(from: Length, end: Length, step: Length, before: usize, attempt: &mut impl FnMut(Length) -> Option<usize>) {
+    const STRIDES: i64 = 12;
+    let mut worse = from;
+    for i in 1..=STRIDES {
+        let there = (from + (end - from) * i / STRIDES).rounded_to(step);
+        let there = if i == STRIDES { end } else { there };
+        if there == worse {
+            continue;
+        }
+        let Some(left) = attempt(there) else { return };
+        if left >= before {
+            worse = there;
+            continue;
+        }
+        let (mut bad, mut good) = (worse, there);
+        while (good - bad).abs() > step {
+            let middle = (bad + (good - bad).half()).rounded_to(step);
+            if middle == bad || middle == good {
+                break;
+            }
+            match attempt(middle) {
+                Some(n) if n <= left => good = middle,
+                _ => bad = middle,
+            }
+        }
+        if left == 0 {
+            return;
+        }
+        worse = there;
+    }
+}
+
+/// The size of a change, as a share of what was ordered.
+fn distance(from: &Value, to: &Value) -> f64 {
+    match (from, to) {
+        (Value::Length(a), Value::Length(b)) => (b.mm() - a.mm()).abs() / a.mm().abs().max(1.0),
+        (Value::Count(a), Value::Count(b)) => a.abs_diff(*b) as f64 / (*a as f64).max(1.0),
+        _ => 1.0,
+    }
+}
