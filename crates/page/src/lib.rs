@@ -20,9 +20,9 @@ pub fn page(title: &str, particulars: &[(&str, &str)], body: &Markup) -> String 
             }
             body {
                 h1 { (title) }
-                dl.particulars {
+                p.particulars {
                     @for (name, value) in particulars.iter().filter(|(_, value)| !value.is_empty()) {
-                        div { dt { (name) } dd { (value) } }
+                        span { small { (name) } (value) }
                     }
                 }
                 (body)

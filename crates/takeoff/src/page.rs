@@ -51,17 +51,17 @@ fn group_table(group: &Group, ruler: &Ruler) -> Markup {
             thead { tr {
                 th { "Part" } th.n { "No." } th { "Name" }
                 th.n { "Length" } th.n { "Width" } th.n { "Thick" }
-                th.n { "Rough length" } th.n { "Rough width" } th { "Remarks" }
+                th.n { "Rough" } th { "Remarks" }
             } }
             tbody { @for line in &group.lines { tr {
                 td { (ids(&line.parts)) }
                 td.n { (line.count()) }
                 td { (name(line)) }
                 @for size in line.finished { td.n { (read(size, ruler)) } }
-                @for size in line.rough { td.n { (read(size, ruler)) } }
+                td.n { (read(line.rough[0], ruler)) " × " (read(line.rough[1], ruler)) }
                 td { (remarks(line)) }
             } } }
-            tfoot { tr { td {} td.n { (pieces) } td colspan="7" { "pieces" } } }
+            tfoot { tr { td {} td.n { (pieces) } td colspan="6" { (if pieces == 1 { "piece" } else { "pieces" }) } } }
         }
     }
 }
@@ -131,7 +131,7 @@ fn glass(takeoff: &Takeoff, ruler: &Ruler, unit: Unit) -> Markup {
             } } }
             tfoot { tr {
                 td {} td.n { (count) }
-                td colspan="4" { "panes, " (takeoff.glass().figure(Form::Sheet, unit)) " " (bought_by(Form::Sheet, unit)) }
+                td colspan="4" { (if count == 1 { "pane" } else { "panes" }) ", " (takeoff.glass().figure(Form::Sheet, unit)) " " (bought_by(Form::Sheet, unit)) }
             } }
         }
         p.caution {
