@@ -1,1 +1,28 @@
-//! Setups, operations, tool paths and RS-274 programs for a solved case.
+//! From a solved case to RS-274 programs for a three-axis router, and the set-up sheets that go with them.
+//!
+//! For each distinct part and each face that cuts enter there is one setup; its cuts become operations, operations a
+//! tool's path, paths text. Pure: no files, no clock. It knows nothing of how a joint or a part came about, and proves
+//! nothing: what it emits is read back by another crate that shares no code with it.
+
+mod clamp;
+mod curve;
+mod emit;
+mod hole;
+mod machine;
+mod operation;
+mod path;
+mod pocket;
+pub mod programs;
+mod region;
+mod route;
+mod setup;
+mod sheet;
+mod time;
+mod tool;
+mod wall;
+
+pub use machine::{Arcs, Clamp, Controller, Machine};
+pub use programs::{ByHand, Corners, Figures};
+pub use route::{Program, Routing, Sheet, route};
+pub use setup::Setup;
+pub use tool::{Feeds, Stuff, Tool, ToolKind, ToolTable};

@@ -1,0 +1,240 @@
+//! The set-up sheet of one clamping, as plain text that a printer and a phone both show; and the comments at the head
+//! of a program.
+
+use std::fmt::Write as _;
+
+use case::{OrderInfo, Part};
+use measure::{Length, Unit};
+
+use crate::machine::Machine;
+use crate::route::Program;
+use crate::setup::{Setup, looks};
+use crate::tool::{Feeds, Tool, decimal};
+
+const WIDTH: usize = 78;
+
+/// The first lines of a program: what part, how it lies, what tool.
+pub(crate) fn comments(
+    order: &OrderInfo,
+    parts: &[&Part],
+    setup: &Setup,
+    tools: &[(Tool, Feeds)],
+    unit: Unit,
+) -> Vec<String> {
+    let part = parts[0];
+    let [x, y, z] = setup.size.map(|l| decimal(l, unit));
+    let mut out = vec![
+        format!("{}, {}", order.title, order.number),
+        format!("part {} {}", part.id, part.name),
+        format!("up: {}", face(part, setup)),
+        "zero at the left front corner of the blank, top of stock".into(),
+        format!("stock {x} x {y} x {z} {unit}"),
+    ];
+    out.extend(
+        tools.iter().map(|(t, _)| format!("T{} {}, diameter {} {unit}", t.number, t.name, decimal(t.diameter, unit))),
+    );
+    out
+}
+
+/// The face that is up, and where it looks in the piece: `face +z, which looks to the front`.
+fn face(part: &Part, setup: &Setup) -> String {
+    format!("face {}, which looks to the {}", setup.up.name(), looks(&part.placement, setup.up))
+}
+
+/// The sheet for one setup with its programs in the order they are run, and what is left of its cuts: id, purpose,
+/// reason.
+pub(crate) fn text(
+    order: &OrderInfo,
+    machine: &Machine,
+    parts: &[&Part],
+    programs: &[Program],
+    left: &[(String, &str, &str)],
+) -> String {
+    let Some(first) = programs.first() else { return String::new() };
+    let (part, setup, unit) = (parts[0], &first.setup, first.unit);
+    let mm = |v: f64| decimal(Length::from_mm(v), unit);
+    let mut s = Page { out: String::new() };
+    let name = first.sheet.trim_end_matches(".txt");
+    s.line(&format!("SET-UP {name}    {} {}", part.id, part.name));
+    s.line(&format!("{}, order {}, for {}; {}", order.title, order.number, order.customer, order.maker));
+    s.out.push_str(&"=".repeat(WIDTH));
+    s.out.push('\n');
+
+    s.head("How it lies");
+    let [x, y, z] = setup.size.map(|l| decimal(l, unit));
+    s.item("Blank", &format!("{x} long x {y} wide x {z} high, {unit}; {}, finished size", part.material.name));
+    s.item("Up", &face(part, setup));
+    s.item(
+        "To the left",
+        &format!(
+            "the {} that stands at the {} of the piece",
+            end(setup),
+            looks(&part.placement, setup.x_axis.opposite())
+        ),
+    );
+    s.item("To you", &format!("the side that looks to the {}", looks(&part.placement, setup.y_axis.opposite())));
+    s.item("Zero", "left front corner of the blank, top of the stock; X to the right, Y away, Z up");
+    s.item(
+        "Axes",
+        &format!("X = part {}, Y = part {}, Z = part {}", setup.x_axis.name(), setup.y_axis.name(), setup.up.name()),
+    );
+    for p in &parts[1..] {
+        let [u, l] = [setup.up, setup.x_axis.opposite()].map(|d| looks(&p.placement, d));
+        s.item("Also", &format!("{} {}: {u} side up, its {l} end to the left", p.id, p.name));
+    }
+
+    s.head("Hold it");
+    if first.clamps.is_empty() {
+        s.item("Clamps", "no room on top for any: hold it by its sides between fences, in a vice, or by vacuum");
+    } else {
+        s.item(
+            "Clamps",
+            &format!(
+                "only here, no more than {} {unit} above the stock; programs keep clear of these",
+                mm(first.clamp_height)
+            ),
+        );
+        for c in &first.clamps {
+            s.item("", &format!("X {} to {}, Y {} to {}", mm(c[0]), mm(c[2]), mm(c[1]), mm(c[3])));
+        }
+    }
+    if setup.size[2] > setup.size[1] * 2 {
+        s.item("On edge", "back it up on both sides over its whole length");
+    }
+    let below = programs.iter().map(|p| p.extent[0][2]).fold(0.0, f64::min) + setup.size[2].mm();
+    if below < -1e-6 {
+        s.item("Below", &format!("a spoilboard; cuts go {} {unit} into it", mm(-below)));
+    }
+    let (low, high) = reach(programs);
+    s.item("Room", &format!("tools reach X {} to {}, Y {} to {}", mm(low[0]), mm(high[0]), mm(low[1]), mm(high[1])));
+
+    s.head("Run");
+    for p in programs {
+        s.line(&format!("  {}    about {}", p.file, clock(p.seconds)));
+        for (t, f) in &p.tools {
+            s.item("", &format!("T{} {}, diameter {} {unit}", t.number, t.name, decimal(t.diameter, unit)));
+            s.item(
+                "",
+                &format!(
+                    "{:.0} rpm; feed {}, ramp {}, plunge {} {unit}/min; stick-out at least {}",
+                    f.rpm,
+                    rate(f.cut, unit),
+                    rate(f.ramp, unit),
+                    rate(f.plunge, unit),
+                    decimal(t.stick_out, unit)
+                ),
+            );
+        }
+        s.item("", &format!("cuts {}", p.cuts.join(", ")));
+    }
+    if programs.len() > 1 {
+        s.line("  Leave the part clamped between programs; change the tool and set its height on");
+        s.line("  the top of the stock again.");
+    }
+    let total: f64 = programs.iter().map(|p| p.seconds).sum();
+    s.line(&format!("  Together about {}, tool changes included; {} to make.", clock(total), parts.len()));
+
+    s.head("By hand afterwards");
+    let corners: Vec<_> = programs.iter().flat_map(|p| &p.corners).collect();
+    for c in &corners {
+        let many = if c.count == 1 { "corner" } else { "corners" };
+        s.item(
+            &c.cut,
+            &format!("{} {many} keep the bit's radius of {} {unit}: square with a chisel", c.count, mm(c.radius)),
+        );
+    }
+    for (id, what, why) in left {
+        s.item(id, &format!("{what}, not routed: {why}"));
+    }
+    if corners.is_empty() && left.is_empty() {
+        s.line("  Nothing.");
+    }
+
+    s.head("Take care");
+    for caution in [
+        "Eye and ear protection; no gloves or loose clothing; long hair tied up.",
+        "Dust collection on: wood dust harms lungs and can burn.",
+        "Never turn a tool faster than the speed marked on it; check collet, flutes and stick-out.",
+        "Check the hold-down by hand. Nobody within reach of the cutter while it turns.",
+        "Dry run above the stock first: read zero, axes and clamps off this sheet.",
+        "The machine's manual, local codes and your own training come before this sheet.",
+    ] {
+        s.bullet(caution);
+    }
+    let _ = machine;
+    s.out
+}
+
+fn end(setup: &Setup) -> &'static str {
+    if setup.x_axis.axis == case::Axis::X { "end" } else { "side" }
+}
+
+fn reach(programs: &[Program]) -> ([f64; 2], [f64; 2]) {
+    let mut low = [f64::INFINITY; 2];
+    let mut high = [f64::NEG_INFINITY; 2];
+    for p in programs {
+        for i in 0..2 {
+            low[i] = f64::min(low[i], p.extent[0][i]);
+            high[i] = f64::max(high[i], p.extent[1][i]);
+        }
+    }
+    (low, high)
+}
+
+fn rate(feed: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Millimetre => format!("{feed:.0}"),
+        Unit::Inch => format!("{:.1}", feed / 25.4),
+    }
+}
+
+/// Minutes and seconds, to five seconds.
+fn clock(seconds: f64) -> String {
+    let fives = (seconds / 5.0).ceil() * 5.0;
+    let minutes = (fives / 60.0).floor();
+    format!("{minutes:.0} min {:02.0} s", fives - minutes * 60.0)
+}
+
+struct Page {
+    out: String,
+}
+
+impl Page {
+    fn line(&mut self, text: &str) {
+        let _ = writeln!(self.out, "{}", text.trim_end());
+    }
+
+    fn head(&mut self, text: &str) {
+        let _ = writeln!(self.out, "\n{}", text.to_uppercase());
+    }
+
+    /// A label and its text, wrapped under itself.
+    fn item(&mut self, label: &str, text: &str) {
+        self.wrapped(&format!("  {label:<13}"), text);
+    }
+
+    fn bullet(&mut self, text: &str) {
+        self.wrapped("  - ", text);
+    }
+
+    fn wrapped(&mut self, first: &str, text: &str) {
+        let indent = first.chars().count();
+        let mut line = first.to_owned();
+        let mut used = indent;
+        for word in text.split_whitespace() {
+            let n = word.chars().count();
+            if used > indent && used + 1 + n > WIDTH {
+                self.line(&line);
+                line = " ".repeat(indent);
+                used = indent;
+            }
+            if used > indent {
+                line.push(' ');
+                used += 1;
+            }
+            line.push_str(word);
+            used += n;
+        }
+        self.line(&line);
+    }
+}
