@@ -38,7 +38,7 @@ pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
 fn order(given: Option<&str>) -> Result<(Arc<Source>, PathBuf), Faults> {
     let Some(given) = given else { return Ok((Source::new("demo.toml", builtin::DEMO_ORDER), PathBuf::new())) };
     if builtin::design(given).is_some() {
-        return Ok((plain_order(given), PathBuf::new()));
+        return Ok((design::plain_order(given), PathBuf::new()));
     }
     let path = Path::new(given);
     let source = source(path).map_err(|why| {
@@ -52,15 +52,9 @@ fn order(given: Option<&str>) -> Result<(Arc<Source>, PathBuf), Faults> {
         }
     })?;
     if is_design(&source) {
-        return Ok((plain_order(given), PathBuf::new()));
+        return Ok((design::plain_order(given), PathBuf::new()));
     }
     Ok((source, path.parent().map(Path::to_owned).unwrap_or_default()))
-}
-
-/// An order of a design as it is, in the words of an order file.
-fn plain_order(design: &str) -> Arc<Source> {
-    let escaped = design.replace('\\', "\\\\").replace('"', "\\\"");
-    Source::new("order.toml", format!("design = \"{escaped}\"\n"))
 }
 
 /// A design says by which system it is built; an order names a design. The syntax is judged later, by whoever reads it.

@@ -21,4 +21,4 @@ pub use job::{DesignInfo, Job, Resolved, System};
 pub use order::{OrderInfo, Paper, Projection, Sheet, Shop, order_shape};
 pub use parameter::Parameter;
 pub use value::{Kind, Value};
-pub use words::{bare_order, demo, designs, new_order};
+pub use words::{blank_order, description, plain_order};
