@@ -3,4 +3,13 @@
 //! They run the real `casewright` in scratch folders and read what it wrote; nothing here reaches into a crate to see
 //! how it was done.
 
+#![expect(clippy::disallowed_methods, reason = "tests set scenes on the disk and are told by the environment to renew")]
+
+/// The command itself: what it prints, its statuses, and how it behaves among other programs.
+mod cli;
+/// The packet on disk: complete, consistent, the same every time.
+mod packet;
+/// Runs the program, and sets its scenes.
+mod run;
+/// House rules that no lint knows.
 mod tidy;

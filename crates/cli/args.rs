@@ -40,7 +40,7 @@ pub(crate) enum Command {
     },
     /// List the built-in designs and their parameters.
     Designs {
-        /// Only this one, with all its parameters.
+        /// Only this one.
         design: Option<String>,
     },
     /// Print an order of a design, with a comment for each parameter; it builds as it is.
@@ -53,7 +53,7 @@ pub(crate) enum Command {
 /// What is built.
 #[derive(Debug, Args)]
 pub(crate) struct OrderArgs {
-    /// An order, a design of one's own, or the name of a built-in design; without it, the demo order.
+    /// The path of an order or of a design of one's own, or the name of a built-in design; without it, the demo order.
     pub(crate) order: Option<String>,
     /// Set a parameter; wins over the order. May be given many times.
     #[arg(long = "set", value_name = "NAME=VALUE")]

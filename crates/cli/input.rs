@@ -41,20 +41,22 @@ fn order(given: Option<&str>) -> Result<(Arc<Source>, PathBuf), Faults> {
         return Ok((design::plain_order(given), PathBuf::new()));
     }
     let path = Path::new(given);
-    let source = source(path).map_err(|why| {
-        let argument = Source::new("ORDER", given);
-        let known = || builtin::DESIGNS.iter().map(|(name, _)| *name);
-        let fault =
-            Fault::new(&Place::new(&argument, 0..given.len()), format!("{} cannot be read: {why}", tick(given)));
-        match nearest(given, known()) {
-            Some(near) => fault.mend(format!("write `{near}`")),
-            None => fault.expected(format!("the path of an order or a design, {}", or_list(known()))),
-        }
-    })?;
+    let source = source(path).map_err(|why| unknown(given, &why))?;
     if is_design(&source) {
         return Ok((design::plain_order(given), PathBuf::new()));
     }
     Ok((source, path.parent().map(Path::to_owned).unwrap_or_default()))
+}
+
+/// The fault of an argument that is neither a file that can be read nor the name of a design.
+pub(crate) fn unknown(given: &str, why: &str) -> Faults {
+    let argument = Source::new("ORDER", given);
+    let known = || builtin::DESIGNS.iter().map(|(name, _)| *name);
+    let fault = Fault::new(&Place::new(&argument, 0..given.len()), format!("{} cannot be read: {why}", tick(given)));
+    Faults::from(match nearest(given, known()) {
+        Some(near) => fault.mend(format!("write `{near}`")),
+        None => fault.expected(format!("{}, or the path of an order or a design", or_list(known()))),
+    })
 }
 
 /// A design says by which system it is built; an order names a design. The syntax is judged later, by whoever reads it.
@@ -64,7 +66,7 @@ fn is_design(source: &Arc<Source>) -> bool {
 }
 
 /// A file's text; the error is a phrase.
-fn source(path: &Path) -> Result<Arc<Source>, String> {
+pub(crate) fn source(path: &Path) -> Result<Arc<Source>, String> {
     let bytes = fs::read(path).map_err(|e| e.to_string().to_lowercase())?;
     let text = String::from_utf8(bytes).map_err(|_| String::from("it is not UTF-8 text"))?;
     Ok(Source::new(path.display().to_string(), text))

@@ -4,10 +4,10 @@
 //! `head`, is no error.
 
 use std::fmt::Write as _;
-use std::io::{self, ErrorKind, Write as _};
+use std::io::{self, ErrorKind, IsTerminal as _, Write as _};
 
 use case::{Finding, Level, model};
-use fault::Fault;
+use fault::Colour;
 use serde_json::{Value, json};
 
 use crate::outcome::Failure;
@@ -36,21 +36,11 @@ pub(crate) fn failure(failure: &Failure, as_json: bool) {
 fn failure_json(failure: &Failure) -> String {
     let what = match failure {
         Failure::Unbuildable(findings) => json!({ "findings": findings_json(findings) }),
-        Failure::Unreadable(faults) => json!({ "faults": faults.iter().map(fault_json).collect::<Vec<_>>() }),
+        Failure::Unreadable(faults) => json!({ "faults": faults.json() }),
         Failure::Disk(fault) => json!({ "error": { "what": fault.to_string(), "mend": fault.mend() } }),
         Failure::Output(error) => json!({ "error": { "what": error.to_string() } }),
     };
     json(failure.status(), what)
-}
-
-fn fault_json(fault: &Fault) -> Value {
-    let (start, end) = (fault.place.start(), fault.place.end());
-    json!({
-        "file": fault.place.source().name,
-        "line": start.line, "column": start.column, "end_line": end.line, "end_column": end.column,
-        "text": fault.place.line(),
-        "what": fault.what, "expected": fault.expected, "mend": fault.mend,
-    })
 }
 
 fn failure_text(failure: &Failure) -> String {
@@ -60,7 +50,7 @@ fn failure_text(failure: &Failure) -> String {
             let stops = if stops == 1 { "one finding stops it".into() } else { format!("{stops} findings stop it") };
             format!("The order cannot be built as asked: {stops}; nothing was written.\n{}", findings(all))
         }
-        Failure::Unreadable(faults) => faults.to_string(),
+        Failure::Unreadable(faults) => faults.human(colour()),
         Failure::Disk(fault) => format!("{fault}\n  mend: {}\n", fault.mend()),
         Failure::Output(error) => format!("cannot write to standard output: {error}\n"),
     }
@@ -91,7 +81,9 @@ pub(crate) fn findings(findings: &[Finding]) -> String {
             let _ = writeln!(text, "  {}", f.advice);
         }
         if let Some(mend) = &f.mend {
-            let _ = writeln!(text, "  mend: --set \"{}={}\"", mend.parameter, mend.value);
+            let plain = mend.value.trim_matches('"');
+            let _ =
+                writeln!(text, "  mend: {} = {}, or --set \"{}={plain}\"", mend.parameter, mend.value, mend.parameter);
         }
     }
     text
@@ -101,6 +93,12 @@ fn gravest_first(findings: &[Finding]) -> Vec<&Finding> {
     let mut sorted: Vec<_> = findings.iter().collect();
     sorted.sort_by_key(|f| std::cmp::Reverse(f.level));
     sorted
+}
+
+/// Colours for a person at a terminal who has not asked for none (no-color.org).
+fn colour() -> Colour {
+    let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    if io::stderr().is_terminal() && !refused { Colour::With } else { Colour::Without }
 }
 
 fn quiet_if_closed(result: io::Result<()>) -> io::Result<()> {
