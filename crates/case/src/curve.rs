@@ -101,8 +101,8 @@ mod tests {
         let arcs: Vec<_> = o.segments().filter_map(|s| s.arc()).collect();
         assert_eq!(arcs.len(), 3);
         for pair in arcs.windows(2) {
-            let end = pair[0].start + pair[0].sweep;
-            assert!((end - pair[1].start).rem_euclid(std::f64::consts::TAU).min(1.0) < 1e-6);
+            let turn = (pair[0].start + pair[0].sweep - pair[1].start).rem_euclid(std::f64::consts::TAU);
+            assert!(turn.min(std::f64::consts::TAU - turn) < 1e-6);
         }
         // Between the ellipse's own area and the same with 2 % more.
         let ellipse = std::f64::consts::PI * 240.0 * 100.0 / 2.0;

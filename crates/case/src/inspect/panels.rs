@@ -31,22 +31,12 @@ fn panel_room(at: &mut Inspection<'_>) {
             Length::ZERO,
             "deepen the groove or leave less room",
         );
-        if p.kind == PanelKind::Flat && p.thickness != p.groove_width {
-            let limit = format!("the groove's width, {}", at.show(p.groove_width));
-            at.find(
-                &[],
-                format!("the flat {name} do not fit their grooves"),
-                at.show(p.thickness),
-                limit,
-                "make the groove as wide as the panel is thick",
-            );
-        }
         if p.kind == PanelKind::Raised {
             let least = p.groove_width + p.step;
             at.at_least(
                 &[],
                 &format!("the raised {name} are too thin to be raised"),
-                p.thickness,
+                p.thickness(),
                 least,
                 "use a thicker panel",
             );

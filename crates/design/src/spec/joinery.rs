@@ -99,10 +99,10 @@ table! {
     pub struct FramePanel {
         /// Its face.
         pub kind: PanelKind = "flat",
-        /// Its thickness.
-        pub thickness: Length,
-        /// Width of the groove, and thickness of a raised panel's tongue.
+        /// Width of the groove, and thickness of a flat panel or of a raised panel's tongue.
         pub groove_width: Length,
+        /// Thickness of a raised panel at its field.
+        pub raised_thickness: Length = "5/8 in",
         /// Depth of the groove.
         pub groove_depth: Length,
         /// Room between the panel and the bottom of the groove on each side, across the grain.
@@ -113,6 +113,16 @@ table! {
         pub bevel: Length = "1 1/4 in",
         /// Step between bevel and field of a raised panel.
         pub step: Length = "1/16 in",
+    }
+}
+
+impl FramePanel {
+    /// Its thickness: a flat panel fills its groove.
+    pub fn thickness(&self) -> Length {
+        match self.kind {
+            PanelKind::Flat => self.groove_width,
+            PanelKind::Raised => self.raised_thickness,
+        }
     }
 }
 

@@ -8,7 +8,7 @@ use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
 use crate::joint::{Gain, hinge};
 use crate::outline::Outline;
-use crate::part::{Purpose, Role};
+use crate::part::{PartId, Purpose, Role};
 use crate::piece::JointKind;
 use crate::system::post_and_rail::{Frame, Plan};
 
@@ -50,19 +50,31 @@ fn hinges(b: &mut Builder, p: &Plan<'_>, f: &Frame, leaf: &Leaf<'_>, frame: &Doo
     }
 }
 
-fn knob(b: &mut Builder, p: &Plan<'_>, leaf: &Leaf<'_>, stile: crate::part::PartId) {
+fn knob(b: &mut Builder, p: &Plan<'_>, leaf: &Leaf<'_>, stile: PartId) {
     let spec = &leaf.spec.knob;
     let [x0, x1] = b.at(stile).along(Axis::X);
     let height = (leaf.z[1] - leaf.z[0]) * i64::try_from(spec.height_percent).unwrap_or(50) / 100;
-    let (x, z) = (x0 + (x1 - x0).half(), leaf.z[0] + height);
+    let (x, z) =
+        (x0 + (x1 - x0).half(), clear_of_mortises(b, stile, leaf.z[0] + height, spec.hole.half() + inches(1, 4)));
     let hole = Outline::circle([x, z], spec.hole);
     b.cut_prism(stile, Purpose::KnobHole, None, Dir::NY, &hole, leaf.y[1]);
-    b.fitting(
-        "knob",
-        format!("for a {} hole through {}", p.show(spec.hole), p.show(leaf.spec.thickness)),
-        [x, leaf.y[0], z],
-        &[stile],
-    );
+    let spec = format!("for a {} hole through {}", p.show(spec.hole), p.show(leaf.spec.thickness));
+    b.fitting("knob", spec, [x, leaf.y[0], z], &[stile]);
+}
+
+/// The height nearest to `ideal` at which a hole keeps `room` from every mortise of a stile.
+fn clear_of_mortises(b: &Builder, stile: PartId, ideal: Length, room: Length) -> Length {
+    let part = b.get(stile);
+    let mortises: Vec<[Length; 2]> = part
+        .cuts
+        .iter()
+        .filter(|c| c.purpose == Purpose::Mortise)
+        .map(|c| part.placement.box_to_case(&c.bounds(part.size)).along(Axis::Z))
+        .map(|[low, high]| [low - room, high + room])
+        .collect();
+    let clear = |z: Length| !mortises.iter().any(|[low, high]| *low < z && z < *high);
+    let places = std::iter::once(ideal).chain(mortises.iter().flatten().copied());
+    places.filter(|z| clear(*z)).min_by_key(|z| (*z - ideal).abs()).unwrap_or(ideal)
 }
 
 /// A bullet catch in the top rail's upper edge, near the closing stile, and its strike in the rail above.

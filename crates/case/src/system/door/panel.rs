@@ -14,10 +14,10 @@ pub(super) fn panel(b: &mut Builder, leaf: &Leaf<'_>, frame: &DoorFrame, field: 
     let (across, along) = (leaf.lap - spec.room_across, leaf.lap - spec.room_along);
     // The tongue lies in the groove, or against the lip of the rabbet; the field stands forward of it.
     let back = if leaf.rabbeted() { leaf.lip + spec.groove_width } else { leaf.groove[1] };
-    let at = Box3::new([x[0] - across, x[1] + across], [back - spec.thickness, back], [z[0] - along, z[1] + along]);
+    let at = Box3::new([x[0] - across, x[1] + across], [back - spec.thickness(), back], [z[0] - along, z[1] + along]);
     let stock = Stock::solid(format!("{}, panel", leaf.assembly), Role::Panel, leaf.assembly, leaf.wood);
     let id = b.part(stock, at, Dir::PZ, Dir::NY);
-    raise(b, id, Dir::NY, spec.kind, [spec.bevel, leaf.lap], spec.thickness - spec.groove_width, spec.step);
+    raise(b, id, Dir::NY, spec.kind, [spec.bevel, leaf.lap], spec.thickness() - spec.groove_width, spec.step);
     if leaf.rabbeted() {
         let wall = leaf.spec.rabbet_width;
         let room = Box3::new([x[0] - wall, x[1] + wall], [back, leaf.y[1]], [z[0] - wall, z[1] + wall]);

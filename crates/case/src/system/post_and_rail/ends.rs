@@ -22,11 +22,19 @@ pub(crate) fn panels(b: &mut Builder, p: &Plan<'_>, f: &Frame) {
         let enter_along = spec.groove_depth - spec.room_along;
         let walls = p.groove();
         let inner = walls[1];
-        let x = side.from.span(inner - spec.thickness, inner);
+        let x = side.from.span(inner - spec.thickness(), inner);
         let at = Box3::new(x, [y0 - enter, y1 + enter], [bottom.z[1] - enter_along, top.z[0] + enter_along]);
         let stock = Stock::solid(format!("{} end panel", side.name), Role::Panel, "case", &p.spec.wood);
         let panel = b.part(stock, at, Dir::PZ, out);
-        raise(b, panel, out, spec.kind, [spec.bevel, spec.groove_depth], spec.thickness - spec.groove_width, spec.step);
+        raise(
+            b,
+            panel,
+            out,
+            spec.kind,
+            [spec.bevel, spec.groove_depth],
+            spec.thickness() - spec.groove_width,
+            spec.step,
+        );
 
         let walls = (Axis::X, side.from.span(walls[0], walls[1]));
         let depth = spec.groove_depth;
