@@ -10,8 +10,15 @@ mod number;
 pub mod scale;
 pub mod scene;
 pub mod sheet;
+#[cfg_attr(not(test), expect(dead_code, reason = "the arrangement drawing comes next"))]
+mod solid;
 mod svg;
 pub mod text;
+#[cfg_attr(not(test), expect(dead_code, reason = "the arrangement drawing comes next"))]
+mod view;
+
+#[cfg(test)]
+mod fixture;
 
 pub use sheet::Sheet;
 pub use svg::svg;

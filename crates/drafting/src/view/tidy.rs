@@ -1,0 +1,178 @@
+//! Draws each place once: pieces that lie on one line or on one circle are joined, and a seen one wins over a hidden
+//! one.
+
+use super::{Disc, Piece, Stroke};
+use crate::scene::{At, Path};
+
+/// Lines nearer than this are one, mm of the piece.
+const SAME: f64 = 2e-3;
+/// Directions nearer than this are one, radians.
+const PARALLEL: f64 = 1e-5;
+
+/// Joins pieces into strokes.
+pub(super) fn tidy(pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
+    let (round, straight): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|p| p.circle.is_some());
+    let mut out = lines(straight);
+    out.extend(arcs(round, discs));
+    // Hidden strokes go first, so that the seen ones lie over their ends; then by body.
+    out.sort_by_key(|s| (!s.hidden, s.body));
+    out
+}
+
+/// A stretch of a line or circle.
+struct Stretch {
+    range: [f64; 2],
+    body: usize,
+    hidden: bool,
+}
+
+/// Keeps of each stretch what no earlier one covers: seen before hidden, then by body; and joins what then touches.
+fn claim(mut stretches: Vec<Stretch>, hair: f64) -> Vec<Stretch> {
+    stretches.sort_by(|a, b| (a.hidden, a.body).cmp(&(b.hidden, b.body)).then(a.range[0].total_cmp(&b.range[0])));
+    let mut kept: Vec<Stretch> = Vec::new();
+    for s in stretches {
+        let mut left = vec![s.range];
+        for k in &kept {
+            left = left
+                .into_iter()
+                .flat_map(|[a, b]| [[a, b.min(k.range[0])], [a.max(k.range[1]), b]])
+                .filter(|[a, b]| b - a > hair)
+                .collect();
+        }
+        for range in left {
+            // An earlier stretch of the same kind that ends where this one starts, or the other way round.
+            let touches = |k: &&mut Stretch| {
+                k.body == s.body
+                    && k.hidden == s.hidden
+                    && ((k.range[1] - range[0]).abs() <= hair || (range[1] - k.range[0]).abs() <= hair)
+            };
+            if let Some(k) = kept.iter_mut().find(touches) {
+                k.range = [k.range[0].min(range[0]), k.range[1].max(range[1])];
+            } else {
+                kept.push(Stretch { range, ..s });
+            }
+        }
+    }
+    kept
+}
+
+struct Line {
+    piece: Piece,
+    angle: f64,
+    offset: f64,
+}
+
+fn lines(pieces: Vec<Piece>) -> Vec<Stroke> {
+    let mut lines: Vec<Line> = pieces.into_iter().map(directed).collect();
+    lines.sort_by(|a, b| a.angle.total_cmp(&b.angle));
+    let mut out = Vec::new();
+    for bundle in runs(&mut lines, |l| l.angle, PARALLEL) {
+        let (s, c) = libm::sincos(bundle[0].angle);
+        for line in bundle.iter_mut() {
+            let [a, b] = line.piece.ends;
+            line.offset = ((a[1] + b[1]) * c - (a[0] + b[0]) * s) / 2.0;
+        }
+        bundle.sort_by(|a, b| a.offset.total_cmp(&b.offset));
+        for line in runs(bundle, |l| l.offset, SAME) {
+            let along = |p: At| p[0] * c + p[1] * s;
+            let offset = line[0].offset;
+            let stretches = line.iter().map(|l| Stretch {
+                range: l.piece.ends.map(along),
+                body: l.piece.body,
+                hidden: l.piece.hidden,
+            });
+            for k in claim(stretches.collect(), SAME) {
+                let [from, to] = k.range.map(|t| [t * c - offset * s, t * s + offset * c]);
+                out.push(Stroke { body: k.body, path: Path::line(from, to), hidden: k.hidden });
+            }
+        }
+    }
+    out
+}
+
+/// The piece with its ends in order along a direction from -90° (excluded) to 90°.
+fn directed(mut piece: Piece) -> Line {
+    let [a, b] = piece.ends;
+    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let steep = dx.abs() < PARALLEL * dy.abs();
+    if if steep { dy < 0.0 } else { dx < 0.0 } {
+        piece.ends.swap(0, 1);
+    }
+    let [a, b] = piece.ends;
+    let angle = if steep { std::f64::consts::FRAC_PI_2 } else { libm::atan2(b[1] - a[1], b[0] - a[0]) };
+    Line { piece, angle, offset: 0.0 }
+}
+
+/// Slices of sorted items whose keys lie within `reach` of the first.
+fn runs<T>(items: &mut [T], key: impl Fn(&T) -> f64, reach: f64) -> Vec<&mut [T]> {
+    let mut out = Vec::new();
+    let mut rest = items;
+    while !rest.is_empty() {
+        let first = key(&rest[0]);
+        let n = rest.iter().take_while(|i| key(i) - first <= reach).count();
+        let (run, tail) = rest.split_at_mut(n);
+        out.push(run);
+        rest = tail;
+    }
+    out
+}
+
+fn arcs(mut pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
+    pieces.sort_by_key(|p| p.circle);
+    let mut out = Vec::new();
+    for run in pieces.chunk_by(|a, b| a.circle == b.circle) {
+        let Some(disc) = run[0].circle.and_then(|c| discs.get(c)) else { continue };
+        let angle = |p: At| libm::atan2(p[1] - disc.centre[1], p[0] - disc.centre[0]);
+        let tau = std::f64::consts::TAU;
+        let mut stretches = Vec::new();
+        for p in run {
+            let (mut from, mut to) = (angle(p.ends[0]), angle(p.ends[1]));
+            // The short way round, whichever way it was told.
+            if (to - from).rem_euclid(tau) > std::f64::consts::PI {
+                std::mem::swap(&mut from, &mut to);
+            }
+            let sweep = (to - from).rem_euclid(tau);
+            let end = from + sweep;
+            let mut add = |range| stretches.push(Stretch { range, body: p.body, hidden: p.hidden });
+            // Told from -180° to 180°, cut there.
+            if end > std::f64::consts::PI {
+                add([from, std::f64::consts::PI]);
+                add([-std::f64::consts::PI, end - tau]);
+            } else {
+                add([from, end]);
+            }
+        }
+        let mut kept = claim(stretches, SAME / disc.radius);
+        rejoin(&mut kept, SAME / disc.radius);
+        out.extend(kept.iter().map(|k| Stroke { body: k.body, path: arc(disc, k.range), hidden: k.hidden }));
+    }
+    out
+}
+
+/// Joins two stretches that meet at 180°, where the count of angles starts again.
+fn rejoin(kept: &mut Vec<Stretch>, hair: f64) {
+    let pi = std::f64::consts::PI;
+    for hidden in [false, true] {
+        let find = |kept: &[Stretch], at: f64, end: usize| {
+            kept.iter().position(|k| k.hidden == hidden && (k.range[end] - at).abs() < hair)
+        };
+        if let (Some(high), Some(low)) = (find(kept, pi, 1), find(kept, -pi, 0))
+            && high != low
+        {
+            kept[high].range[1] = kept[low].range[1] + std::f64::consts::TAU;
+            kept.remove(low);
+        }
+    }
+}
+
+fn arc(disc: &Disc, [from, to]: [f64; 2]) -> Path {
+    let tau = std::f64::consts::TAU;
+    if to - from > tau - 1e-3 {
+        return Path::circle(disc.centre, disc.radius);
+    }
+    let at = |angle: f64| {
+        let (s, c) = libm::sincos(angle);
+        [disc.centre[0] + disc.radius * c, disc.centre[1] + disc.radius * s]
+    };
+    Path::arc(at(from), at(to), libm::tan((to - from) / 4.0))
+}
