@@ -3,6 +3,8 @@
 use case::Case;
 use case::model::Model;
 
+use routing::{ByHand, Machine, ToolTable, programs};
+
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
 
 /// What a case was solved from, to be kept with it.
@@ -22,10 +24,11 @@ pub struct Inputs<'a> {
 pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
+    let by_hand = routing(&mut packet, case);
     lists(&mut packet, case);
     packet.add("order/order.toml", Kind::Order, "The order", inputs.order);
     packet.add("order/design.toml", Kind::Order, "The design", inputs.design);
-    let first = start::start(&packet, case, "");
+    let first = start::start(&packet, case, &by_hand, "");
     packet.add("START-HERE.html", Kind::Start, "Start here", first);
     let program = ProgramEntry { name: "casewright".into(), version: inputs.version.into() };
     let order = OrderEntry {
@@ -36,6 +39,22 @@ pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
     };
     let manifest = Manifest::of(&packet, program, order);
     (packet, manifest)
+}
+
+/// Programs, set-up sheets and their index; what is left to hand.
+fn routing(packet: &mut Packet, case: &Case) -> Vec<ByHand> {
+    let routing = routing::route(case, &Machine::default(), &ToolTable::default());
+    let index = programs::index(&routing.programs, &routing.by_hand);
+    for program in routing.programs {
+        packet.add(format!("routing/{}", program.file), Kind::Program, program.file, program.text);
+    }
+    for sheet in routing.sheets {
+        let name = sheet.parts.first().map_or("", |id| case.part(*id).name.as_str());
+        packet.add(format!("routing/{}", sheet.file), Kind::SetUpSheet, name, sheet.text);
+    }
+    let index = serde_json::to_string_pretty(&index).expect("plain data makes JSON") + "\n";
+    packet.add("routing/programs.json", Kind::ProgramIndex, "What each program is (JSON)", index);
+    routing.by_hand
 }
 
 fn lists(packet: &mut Packet, case: &Case) {

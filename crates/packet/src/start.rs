@@ -1,17 +1,20 @@
 //! `START-HERE.html`: a picture, the main sizes, what the inspection says, what is in the packet, and the cautions.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use case::{Case, Finding, Level};
 use maud::{Markup, PreEscaped, html};
+
+use routing::ByHand;
 
 use crate::{Kind, Packet};
 
 /// Headings of the table of contents, in the order in which a shop takes the files up.
-const SHELVES: [(&str, &[Kind]); 5] = [
+const SHELVES: [(&str, &[Kind]); 4] = [
     ("Drawings", &[Kind::Drawing]),
     ("Lists", &[Kind::List, Kind::Table]),
     ("Patterns, full size", &[Kind::Pattern]),
-    ("Router: set-up sheets and programs", &[Kind::SetUpSheet, Kind::Program, Kind::ProgramIndex]),
-    ("For other programs, and to order it again", &[Kind::Model, Kind::Order]),
+    ("For other programs, and to order it again", &[Kind::Model, Kind::ProgramIndex, Kind::Order]),
 ];
 
 /// Usual cautions of the trade; local codes and licensed practice come first.
@@ -51,7 +54,7 @@ const CAUTIONS: [(&str, &str); 7] = [
 ];
 
 /// The page, for a packet that holds everything else. `picture` is an SVG element of the front.
-pub(crate) fn start(packet: &Packet, case: &Case, picture: &str) -> String {
+pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &str) -> String {
     let order = &case.order;
     let [width, depth, height] = case.size.map(|size| order.ruler.show(size));
     let body = html! {
@@ -71,6 +74,7 @@ pub(crate) fn start(packet: &Packet, case: &Case, picture: &str) -> String {
                 ul { @for (path, file) in files { li { a href=(path) { (file.title) } } } }
             }
         }
+        (router(packet, by_hand))
         h2 { "Cautions" }
         div.caution {
             @for (matter, text) in CAUTIONS { p { strong { (matter) ". " } (text) } }
@@ -114,6 +118,43 @@ fn findings(findings: &[Finding]) -> Markup {
                     td { (f.advice) }
                 } } }
             }
+        }
+    }
+}
+
+/// The set-ups with their programs, and what the router leaves.
+fn router(packet: &Packet, by_hand: &[ByHand]) -> Markup {
+    let mut left: BTreeMap<&str, (BTreeSet<&str>, BTreeSet<&str>)> = BTreeMap::new();
+    for task in by_hand {
+        let (parts, reasons) = left.entry(&task.what).or_default();
+        parts.insert(&task.part);
+        reasons.insert(&task.why);
+    }
+    html! {
+        @if packet.of_kind(Kind::SetUpSheet).next().is_some() {
+            h3 { "Router" }
+            table {
+                thead { tr { th { "Set-up sheet" } th { "Part" } th { "Programs" } } }
+                tbody { @for (sheet, file) in packet.of_kind(Kind::SetUpSheet) {
+                    // The programs of a set-up are called after it.
+                    @let stem = sheet.trim_end_matches(".txt");
+                    @let of_this = |path: &str| path.strip_prefix(stem).is_some_and(|rest| rest.starts_with(['-', '.']));
+                    tr {
+                        td { a href=(sheet) { (stem.trim_start_matches("routing/")) } }
+                        td { (file.title) }
+                        td { @for (path, program) in packet.of_kind(Kind::Program).filter(|(path, _)| of_this(path)) {
+                            a href=(path) { (program.title) } " "
+                        } }
+                    }
+                } }
+            }
+        }
+        @if !left.is_empty() {
+            h3 { "Left to hand and to other machines" }
+            ul { @for (what, (parts, reasons)) in &left { li {
+                (what) ": " (parts.iter().copied().collect::<Vec<_>>().join(", "))
+                @if let (Some(reason), 1) = (reasons.first(), reasons.len()) { "; " (reason) }
+            } } }
         }
     }
 }
