@@ -7,6 +7,8 @@
 
 /// The command itself: what it prints, its statuses, and how it behaves among other programs.
 mod cli;
+/// Orders that are wrong, and orders that cannot be built.
+mod faults;
 /// The packet on disk: complete, consistent, the same every time.
 mod packet;
 /// Runs the program, and sets its scenes.

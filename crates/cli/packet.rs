@@ -42,7 +42,7 @@ fn as_object(packet: &Packet, case: &Case, out: &Path) -> String {
 fn in_words(packet: &Packet, case: &Case, out: &Path) -> String {
     let [width, depth, height] = case.size.map(|size| case.order.ruler.show(size));
     let count = |kind| packet.of_kind(kind).count();
-    let mut text = format!("{} for {}: {width} × {depth} × {height}\n", case.order.title, case.order.customer);
+    let mut text = format!("{}: {width} × {depth} × {height}\n", case.order.title);
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
