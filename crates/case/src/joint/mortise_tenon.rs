@@ -160,3 +160,97 @@ fn polygon(first: Dir, second: Dir, corners: &[(Length, Length)]) -> Outline {
     }
     outline
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::builder::Stock;
+    use crate::part::{Cut, Role};
+    use measure::inches;
+
+    /// A 7/8 in rail, 3 in high, that runs into a stile 2 in wide at x = 2 in, with a 1 1/4 in tenon 3/8 in thick.
+    fn joined(change: impl FnOnce(&mut MortiseAndTenon)) -> (Builder, PartId, PartId) {
+        let mut b = Builder::default();
+        let i = |n, d| inches(n, d);
+        let depth = [i(0, 1), i(7, 8)];
+        let stile = Box3::new([i(0, 1), i(2, 1)], depth, [i(0, 1), i(20, 1)]);
+        let rail = Box3::new([i(3, 4), i(12, 1)], depth, [i(5, 1), i(8, 1)]);
+        let post = b.part(Stock::solid("stile", Role::Stile, "door", "oak"), stile, Dir::PZ, Dir::NY);
+        let rail = b.part(Stock::solid("rail", Role::DoorRail, "door", "oak"), rail, Dir::PX, Dir::NY);
+        let tenon = Box3::new([i(3, 4), i(2, 1)], [i(1, 4), i(5, 8)], [i(21, 4), i(31, 4)]);
+        let mut j = MortiseAndTenon {
+            post,
+            rail,
+            into: Dir::NX,
+            front: Dir::NY,
+            tenon,
+            back_longer: Length::ZERO,
+            lip: Length::ZERO,
+            haunch: None,
+            glue_room: i(1, 16),
+            cheek_room: Length::ZERO,
+            edge_room: Length::ZERO,
+            mitre: None,
+        };
+        change(&mut j);
+        mortise_and_tenon(&mut b, &j);
+        (b, post, rail)
+    }
+
+    fn cut(b: &Builder, part: PartId, purpose: Purpose, from: Dir) -> Cut {
+        b.get(part).cuts.iter().find(|c| c.purpose == purpose && c.from == from).expect("the cut").clone()
+    }
+
+    fn square_inches(c: &Cut) -> f64 {
+        c.outline.area() / (25.4 * 25.4)
+    }
+
+    #[test]
+    fn the_mortise_is_deeper_than_the_tenon_is_long_by_the_glue_room() {
+        let (b, post, rail) = joined(|_| {});
+        let m = &b.get(post).cuts[0];
+        assert_eq!((m.purpose, m.depth), (Purpose::Mortise, inches(21, 16)));
+        assert!((square_inches(m) - 2.5 * 0.375).abs() < 1e-9);
+        assert_eq!(b.get(rail).cuts.len(), 4, "two cheeks and two edges");
+    }
+
+    /// Where the stile is rabbeted 1/4 in wide the inside shoulder lies 1/4 in nearer to the rail's end, and the
+    /// rail's back fills the rabbet over the rail's whole height (common practice, no source).
+    #[test]
+    fn a_rabbeted_stile_gets_a_long_and_a_short_shoulder() {
+        let (b, _, rail) = joined(|j| {
+            j.back_longer = inches(1, 4);
+            j.lip = inches(3, 8);
+        });
+        let run = |from| {
+            let [along, _] = cut(&b, rail, Purpose::TenonCheek, from).outline.bounds();
+            along[1] - along[0]
+        };
+        assert_eq!((run(Dir::PZ), run(Dir::NZ)), (inches(5, 4), inches(1, 1)));
+        let edge = cut(&b, rail, Purpose::TenonEdge, Dir::PY);
+        assert_eq!(edge.outline.0.len(), 6, "stepped at the lip");
+        assert!((square_inches(&edge) - (1.25 * 0.375 + 1.0 * 0.5)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_haunch_is_left_beside_the_tenon() {
+        let (b, _, rail) = joined(|j| j.haunch = Some((Dir::PZ, inches(3, 8))));
+        let haunch = cut(&b, rail, Purpose::Haunch, Dir::PY);
+        assert!((square_inches(&haunch) - (1.25 - 0.375) * 0.875).abs() < 1e-9);
+        assert_eq!(haunch.depth, inches(1, 4));
+    }
+
+    #[test]
+    fn a_mitre_takes_a_triangle_or_a_trapezium_off_the_end() {
+        let mitred = |shorter| {
+            let (b, _, rail) = joined(|j| j.mitre = Some(Mitre { towards: Dir::PY, shorter }));
+            cut(&b, rail, Purpose::TenonMitre, Dir::PY)
+        };
+        let small = mitred(inches(1, 4));
+        assert!((square_inches(&small) - 0.25 * 0.25 / 2.0).abs() < 1e-9);
+        // Longer than the tenon is thick: the far cheek is shortened too.
+        let large = mitred(inches(1, 2));
+        assert!((square_inches(&large) - 0.375 * (0.5 + 0.125) / 2.0).abs() < 1e-9);
+        assert!(large.outline.0.iter().all(|v| v.bulge == 0.0));
+    }
+}
