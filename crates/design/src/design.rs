@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use fault::{Fault, Faults, Reader, Source, or_list, tick};
 
-use crate::field::{Context, Keys, Map, Text};
+use crate::field::{Context, Keys, Map, Needed, Text};
 use crate::formula::{Formula, Scope};
 use crate::shape::{Shape, TableShape};
 use crate::spec::PostAndRail;
@@ -25,11 +25,11 @@ table! {
     /// The head of a design file.
     pub(crate) struct Head {
         /// What the piece is called on drawings and lists.
-        pub title: String,
+        pub title: Needed<String>,
         /// One sentence on what it is.
-        pub about: String,
+        pub about: Needed<String>,
         /// How it is built.
-        pub system: SystemName,
+        pub system: Needed<SystemName>,
         /// What an order may change.
         pub parameters: Map<Declaration>,
         /// Sizes that are worked out once and used below by their name; an order cannot set them.
@@ -43,7 +43,7 @@ table! {
         /// What it is.
         pub kind: Kind,
         /// One sentence for whoever writes an order.
-        pub about: String,
+        pub about: Needed<String>,
         /// Its value if the order says nothing; a formula over other parameters will do.
         pub default: Text,
         /// The least that builds.
@@ -73,6 +73,7 @@ impl Design {
         let root = fault::parse(source, faults).map_text(&mut |text, _| Formula::new(text));
         let mut reader = Reader::new(&root, faults)?;
         let mut head = Head::take(&mut reader, &mut Context { scope: Scope::EMPTY, faults, root: design_shape })?;
+        reader.report_missing(faults);
         check_names(&head, faults);
         for parameter in &mut head.parameters.0 {
             if let Some(declared) = &parameter.value

@@ -1,7 +1,7 @@
 //! What a key of a table may hold, and how each kind is read: lengths and counts by way of formulas, words by way of
 //! parameters, tables by their keys.
 
-use fault::{Fault, Faults, Node, Reader, Source, Table, Value as Held, nearest, or_list, tick};
+use fault::{Fault, Faults, Node, Reader, Source, Table, Value as Held, and_list, nearest, or_list, tick};
 use measure::{Length, Unit};
 
 use crate::formula::{Flaw, Formula, Quantity, Scope};
@@ -27,8 +27,8 @@ pub struct Context<'a> {
 }
 
 /// A key that the file leaves out and that has no default.
-pub struct Missing<'a> {
-    pub(crate) reader: &'a TextReader<'a>,
+pub struct Missing<'a, 't> {
+    pub(crate) reader: &'a mut TextReader<'t>,
     pub(crate) key: &'static str,
 }
 
@@ -43,8 +43,8 @@ pub trait Field: Sized {
     }
 
     /// What it is if the file leaves it out and the table names no default.
-    fn absent(missing: &Missing<'_>, cx: &mut Context<'_>) -> Option<Self> {
-        missing.reader.missing(missing.key, &Self::shape().wanted(), cx.faults);
+    fn absent(missing: Missing<'_, '_>, _: &mut Context<'_>) -> Option<Self> {
+        missing.reader.miss(missing.key, Self::shape().wanted());
         None
     }
 
@@ -76,7 +76,7 @@ pub(crate) fn key<T: Field>(
         (Some(node), _) if let Some(value) = T::read(node, cx) => Some(value),
         (_, Some(default)) => T::read(default, cx),
         (Some(_), None) => None,
-        (None, None) => T::absent(&Missing { reader, key }, cx),
+        (None, None) => T::absent(Missing { reader, key }, cx),
     }
 }
 
@@ -93,7 +93,7 @@ pub(crate) fn read_table<T: Keys>(node: &Text, also: &[&'static str], cx: &mut C
 }
 
 /// A table that is left out: what its defaults make of it, or one fault that names the table and not all its keys.
-pub(crate) fn absent_table<T: Keys + Field>(missing: &Missing<'_>, cx: &mut Context<'_>) -> Option<T> {
+pub(crate) fn absent_table<T: Keys + Field>(missing: &Missing<'_, '_>, cx: &mut Context<'_>) -> Option<T> {
     let mut faults = Faults::new();
     let empty = Node { place: missing.reader.place().clone(), value: Held::Table(Table::default()) };
     let value = read_table(&empty, &[], &mut Context { scope: cx.scope, faults: &mut faults, root: cx.root });
@@ -103,7 +103,7 @@ pub(crate) fn absent_table<T: Keys + Field>(missing: &Missing<'_>, cx: &mut Cont
         let needed: Vec<_> = T::table_shape().fields;
         let needed = needed.iter().filter(|f| f.default.is_none() && !f.shape.may_be_absent()).map(|f| f.key);
         let fault = Fault::new(missing.reader.place(), format!("the table `[{path}]` is missing"));
-        cx.faults.push(fault.mend(format!("add `[{path}]` with {}", or_list(needed).replace(" or ", " and "))));
+        cx.faults.push(fault.mend(format!("add `[{path}]` with {}", and_list(needed))));
     }
     value
 }
@@ -191,7 +191,15 @@ impl Field for Length {
             }
             Quantity::Number(n) => {
                 let fault = Fault::new(&node.place, "a number without a unit where a length belongs");
-                cx.faults.push(fault.mend(format!("write `\"{n} in\"` or `\"{n} mm\"`")));
+                let figure = match &node.value {
+                    Held::Text(formula) if formula.names().is_empty() => formula.text.clone(),
+                    Held::Text(_) => String::new(),
+                    _ => n.to_string(),
+                };
+                cx.faults.push(match figure.as_str() {
+                    "" => fault.mend("multiply it by a length, as in `* 1 in`"),
+                    figure => fault.mend(format!("write `\"{figure} in\"` or `\"{figure} mm\"`")),
+                });
                 None
             }
         }
@@ -260,12 +268,31 @@ impl<T: Field> Field for Option<T> {
         Some(if cx.is_on(node)? { T::read_switched(node, cx) } else { None })
     }
 
-    fn absent(_: &Missing<'_>, _: &mut Context<'_>) -> Option<Self> {
+    fn absent(_: Missing<'_, '_>, _: &mut Context<'_>) -> Option<Self> {
         Some(None)
     }
 
     fn shape() -> Shape {
         Shape::Optional(Box::new(T::shape()))
+    }
+}
+
+/// A value that must be there; nothing once its absence or its fault has been noted, so that the table round it is read
+/// all the same.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Needed<T>(pub Option<T>);
+
+impl<T: Field> Field for Needed<T> {
+    fn read(node: &Text, cx: &mut Context<'_>) -> Option<Self> {
+        Some(Self(T::read(node, cx)))
+    }
+
+    fn absent(missing: Missing<'_, '_>, cx: &mut Context<'_>) -> Option<Self> {
+        Some(Self(T::absent(missing, cx)))
+    }
+
+    fn shape() -> Shape {
+        T::shape()
     }
 }
 
@@ -342,7 +369,7 @@ impl<T: Field> Field for Map<T> {
         Some(Self(table.entries.iter().map(named).collect()))
     }
 
-    fn absent(_: &Missing<'_>, _: &mut Context<'_>) -> Option<Self> {
+    fn absent(_: Missing<'_, '_>, _: &mut Context<'_>) -> Option<Self> {
         Some(Self(Vec::new()))
     }
 

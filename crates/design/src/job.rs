@@ -154,10 +154,10 @@ impl Job {
         let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape };
         let parameters =
             parameter::resolve_all(&head.parameters.0, &self.given, &self.ordered, self.order.unit, &mut cx);
-        let system = match head.system {
+        let system = match head.system.0? {
             SystemName::PostAndRail => System::PostAndRail(Box::new(read_body(root, &mut cx)?)),
         };
-        let design = DesignInfo { name: name.clone(), title: head.title.clone(), about: head.about.clone() };
+        let design = DesignInfo { name: name.clone(), title: head.title.0.clone()?, about: head.about.0.clone()? };
         Some(Resolved { design, order: self.order.clone(), parameters: parameters?, system })
     }
 }

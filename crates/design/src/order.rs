@@ -111,7 +111,7 @@ impl Field for Date {
         None
     }
 
-    fn absent(_: &Missing<'_>, _: &mut Context<'_>) -> Option<Self> {
+    fn absent(_: Missing<'_, '_>, _: &mut Context<'_>) -> Option<Self> {
         None
     }
 
@@ -170,20 +170,21 @@ impl OrderKeys {
     pub(crate) fn read(source: &Arc<Source>, faults: &mut Faults) -> Option<Self> {
         let root = fault::parse(source, faults).map_text(&mut |text, _| Formula::new(text));
         let order: Self = read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape })?;
-        // The ruler is held against the unit only where that is sound.
-        if faults.is_empty() {
-            order.check_ruler(faults);
-        }
+        order.check_ruler(faults);
         Some(order)
     }
 
     fn check_ruler(&self, faults: &mut Faults) {
         let Some(ruler) = &self.ruler else { return };
-        let known = match self.unit {
-            Unit::Inch => [64, 32, 16].map(|d| measure::inches(1, d)),
-            Unit::Millimetre => [100, 500, 1000].map(|um| Length::from_nm(um * 1000)),
+        let inches = [64, 32, 16].map(|d| measure::inches(1, d));
+        let millimetres = [100, 500, 1000].map(|um| Length::from_nm(um * 1000));
+        let (known, other) = match self.unit {
+            Unit::Inch => (inches, millimetres),
+            Unit::Millimetre => (millimetres, inches),
         };
-        if !known.contains(&ruler.value) {
+        // The unit may be at fault itself, so a ruler of the other unit is doubted only where nothing else is.
+        let excused = known.contains(&ruler.value) || (other.contains(&ruler.value) && !faults.is_empty());
+        if !excused {
             let shown = measure::exact(ruler.value, self.unit);
             let known = known.map(|l| format!("\"{}\"", measure::exact(l, self.unit)));
             let what = format!("no ruler is divided by `{shown}` where the unit is `{}`", self.unit);

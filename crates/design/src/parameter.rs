@@ -175,7 +175,7 @@ fn resolve(name: &str, declared: &Declaration, ordered: bool, cx: &mut Context<'
     let least = declared.least.as_ref().and_then(|node| bound(declared.kind, node, Ratio::ceiling, cx));
     let most = declared.most.as_ref().and_then(|node| bound(declared.kind, node, Ratio::floor, cx));
     let of = declared.of.clone().unwrap_or_default();
-    let (name, about) = (name.to_owned(), declared.about.clone());
+    let (name, about) = (name.to_owned(), declared.about.0.clone().unwrap_or_default());
     Some(Parameter { name, about, kind: declared.kind, value, ordered, least, most, of })
 }
 
@@ -218,7 +218,8 @@ fn bound(kind: Kind, node: &Text, draw_in: fn(Ratio) -> Ratio, cx: &mut Context<
         (Kind::Number, Quantity::Number(n)) => Some(Value::Number(n)),
         (kind, quantity) => {
             let found = if matches!(quantity, Quantity::Length(_)) { "a length" } else { "a number" };
-            cx.faults.push(Fault::new(&node.place, format!("{found} cannot bound a {kind}")));
+            let fault = Fault::new(&node.place, format!("{found} cannot bound a {kind}"));
+            cx.faults.push(if kind == Kind::Length { fault.mend("give it a unit, as in `\"3 in\"`") } else { fault });
             None
         }
     }

@@ -67,8 +67,8 @@ macro_rules! field_of_keys {
                 $crate::field::read_table(node, &["when"], cx)
             }
 
-            fn absent(missing: &$crate::field::Missing<'_>, cx: &mut $crate::field::Context<'_>) -> Option<Self> {
-                $crate::field::absent_table(missing, cx)
+            fn absent(missing: $crate::field::Missing<'_, '_>, cx: &mut $crate::field::Context<'_>) -> Option<Self> {
+                $crate::field::absent_table(&missing, cx)
             }
 
             fn shape() -> $crate::shape::Shape {

@@ -12,7 +12,7 @@ mod render;
 mod tree;
 
 pub use faults::{Fault, Faults, tick};
-pub use near::{nearest, or_list};
+pub use near::{and_list, nearest, or_list};
 pub use place::{Place, Position, Source};
 pub use reader::Reader;
 pub use render::Colour;

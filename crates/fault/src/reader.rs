@@ -1,7 +1,7 @@
 //! Takes the keys of one table, and reports the missing and the unknown ones.
 
 use crate::faults::tick;
-use crate::{Fault, Faults, Node, Place, Table, Value, nearest, or_list};
+use crate::{Fault, Faults, Node, Place, Table, Value, and_list, nearest, or_list};
 
 /// Reads one table. Ask for every key that may be there, then [`finish`](Self::finish).
 ///
@@ -20,13 +20,16 @@ pub struct Reader<'t, T = String> {
     table: &'t Table<T>,
     place: &'t Place,
     asked: Vec<&'static str>,
+    missed: Vec<(&'static str, String)>,
 }
 
 impl<'t, T> Reader<'t, T> {
     /// Starts on a table; a fault if the node is something else.
     pub fn new(node: &'t Node<T>, faults: &mut Faults) -> Option<Self> {
         match &node.value {
-            Value::Table(table) => Some(Self { table, place: &node.place, asked: Vec::with_capacity(16) }),
+            Value::Table(table) => {
+                Some(Self { table, place: &node.place, asked: Vec::with_capacity(16), missed: Vec::new() })
+            }
             _ => {
                 node.mismatch("a table of keys", faults);
                 None
@@ -51,23 +54,41 @@ impl<'t, T> Reader<'t, T> {
     }
 
     /// The value of a key that must be there; `wanted` is an example for the fault: ``a length such as `42 in` ``.
-    pub fn need(&mut self, key: &'static str, wanted: &str, faults: &mut Faults) -> Option<&'t Node<T>> {
+    pub fn need(&mut self, key: &'static str, wanted: &str) -> Option<&'t Node<T>> {
         let found = self.take(key);
         if found.is_none() {
-            self.missing(key, wanted, faults);
+            self.miss(key, wanted);
         }
         found
     }
 
-    /// Notes that a key is missing.
-    pub fn missing(&self, key: &str, wanted: &str, faults: &mut Faults) {
-        let fault = Fault::new(self.place, format!("`{key}` is missing in {}", self.table.title()));
-        faults.push(fault.expected(wanted).mend(format!("add `{key} = …`")));
+    /// Remembers that a key is missing, for [`Self::report_missing`].
+    pub fn miss(&mut self, key: &'static str, wanted: impl Into<String>) {
+        self.missed.push((key, wanted.into()));
     }
 
-    /// Notes every key that was not asked for: the nearest known key, or where it belongs (as `elsewhere` says, for
+    /// Notes the missing keys, all in one fault.
+    pub fn report_missing(&mut self, faults: &mut Faults) {
+        let title = self.table.title();
+        let fault = match self.missed.as_slice() {
+            [] => return,
+            [(key, wanted)] => {
+                let fault = Fault::new(self.place, format!("`{key}` is missing in {title}"));
+                fault.expected(wanted).mend(format!("add `{key} = …`"))
+            }
+            several => {
+                let keys = and_list(several.iter().map(|(key, _)| *key));
+                Fault::new(self.place, format!("{keys} are missing in {title}")).mend("add a line for each")
+            }
+        };
+        faults.push(fault);
+        self.missed.clear();
+    }
+
+    /// Notes the missing keys, and every key that was not asked for: the nearest known key, or where it belongs (as `elsewhere` says, for
     /// instance `` `[rails]` ``), or all the known keys.
-    pub fn finish(self, faults: &mut Faults, elsewhere: impl Fn(&str) -> Option<String>) {
+    pub fn finish(mut self, faults: &mut Faults, elsewhere: impl Fn(&str) -> Option<String>) {
+        self.report_missing(faults);
         for entry in &self.table.entries {
             if self.asked.contains(&entry.key.as_str()) {
                 continue;

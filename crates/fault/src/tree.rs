@@ -80,8 +80,7 @@ impl<T> Node<T> {
     /// example: ``a length such as `42 in` ``.
     pub fn mismatch(&self, expected: &str, faults: &mut Faults) {
         if !matches!(self.value, Value::Broken) {
-            faults
-                .push(Fault::new(&self.place, format!("{} where it does not belong", self.kind())).expected(expected));
+            faults.push(Fault::new(&self.place, format!("this is {}", self.kind())).expected(expected));
         }
     }
 
@@ -133,11 +132,7 @@ pub fn parse(source: &Arc<Source>, faults: &mut Faults) -> Node {
     for error in errors {
         let place = Place::new(source, error.span().unwrap_or(0..0));
         if broken.last().is_none_or(|b| b.start().line != place.start().line) {
-            let fault = match error.message().split_once(", expected ") {
-                Some((what, expected)) => Fault::new(&place, what).expected(expected),
-                None => Fault::new(&place, error.message()),
-            };
-            faults.push(fault);
+            faults.push(syntax_fault(&place, error.message()));
             broken.push(place);
         }
     }
@@ -146,6 +141,18 @@ pub fn parse(source: &Arc<Source>, faults: &mut Faults) -> Node {
     // The file as a whole is pointed at by its first line.
     let first_line = source.text.lines().next().map_or(0, str::len);
     Node { place: Place::new(source, 0..first_line), value: Value::Table(table) }
+}
+
+/// A fault of the syntax, in the parser's words, with a mend where one is plain.
+fn syntax_fault(place: &Place, message: &str) -> Fault {
+    let (what, expected) = message.split_once(", expected ").unwrap_or((message, "nothing"));
+    let fault = Fault::new(place, what);
+    match (what, expected) {
+        ("duplicate key", _) => fault.mend("keep one of the two"),
+        ("string values must be quoted", _) => fault.mend("put it in quotes"),
+        (_, "nothing") => fault,
+        _ => fault.expected(expected),
+    }
 }
 
 struct Planter<'a> {

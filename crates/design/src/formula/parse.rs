@@ -115,9 +115,40 @@ impl Parser<'_> {
         }
         let used = rest.bytes().take_while(|b| b.is_ascii_digit() || *b == b'.').count();
         self.at = start + used;
+        self.refuse_company(start)?;
         match Ratio::from_decimal(&rest[..used]) {
             Some(number) => Ok(Expr { at: start..self.at, kind: Kind::Number(number) }),
             None => Err(Flaw::new(start..self.at, format!("{} is not a number", tick(&rest[..used])))),
+        }
+    }
+
+    /// After a figure that is no length: a word there is meant as a unit, and a figure as a fraction.
+    fn refuse_company(&mut self, start: usize) -> Result<(), Flaw> {
+        let before = self.at;
+        match self.peek() {
+            Some(b'a'..=b'z' | b'A'..=b'Z') => {
+                let word = self.word(self.at);
+                let found = &self.text[word.clone()];
+                let flaw = Flaw::new(word, format!("unknown unit {}", tick(found)));
+                Err(match found.to_lowercase().as_str() {
+                    "inch" | "inches" => flaw.mend("write `in`"),
+                    "foot" | "feet" => flaw.mend("write `ft`"),
+                    _ => flaw.expected(measure::UNIT_WORDS),
+                })
+            }
+            Some(b'0'..=b'9') => {
+                let end = self.word(self.at).end;
+                Err(Flaw::new(start..end, "two figures side by side").mend("add the unit, as in `1 1/2 in`"))
+            }
+            // Between the parentheses of a function a comma parts its arguments.
+            Some(b',') if self.depth == 0 => {
+                let end = self.word(self.at + 1).end;
+                Err(Flaw::new(start..end, "a comma inside a figure").mend("write decimals with a point"))
+            }
+            _ => {
+                self.at = before;
+                Ok(())
+            }
         }
     }
 
