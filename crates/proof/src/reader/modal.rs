@@ -97,6 +97,8 @@ pub(super) struct Modal {
     pub at: [f64; 3],
     /// Which axes of `at` are known.
     pub known: [bool; 3],
+    /// The lines that gave them.
+    pub given: [u32; 3],
 }
 
 impl Modal {
@@ -119,6 +121,7 @@ impl Modal {
             sticky: Sticky { r: None, z: None, p: None, q: None },
             at: [0.0; 3],
             known: [false; 3],
+            given: [0; 3],
         }
     }
 

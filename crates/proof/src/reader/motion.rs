@@ -60,6 +60,8 @@ pub struct Motion {
     pub tool: u32,
     /// Turns a minute; 0 when it stands.
     pub rpm: f64,
+    /// The lines that gave X, Y and Z of the end; 0 for an axis that none has given.
+    pub given: [u32; 3],
 }
 
 impl Motion {

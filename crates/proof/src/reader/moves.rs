@@ -11,6 +11,11 @@ impl Interpreter<'_> {
     /// Carries out the motion in force; the line has an axis word, at `at`.
     pub(super) fn go(&mut self, w: &Words, mode: Mode, at: usize) -> Result<(), (Kind, usize)> {
         self.assumptions(w, at);
+        for (axis, letter) in (*b"XYZ").into_iter().enumerate() {
+            if w.present.has(letter) {
+                self.modal.given[axis] = self.number;
+            }
+        }
         match mode {
             Mode::None => Ok(()),
             Mode::Rapid => self.straight(w, true, at),
@@ -206,7 +211,8 @@ impl Interpreter<'_> {
 
     pub(super) fn motion(&self, rapid: bool, blind: u8, from: [f64; 3], to: [f64; 3], arc: Option<Arc>) -> Motion {
         let rpm = if self.modal.turning == Turning::Off { 0.0 } else { self.modal.speed };
-        Motion { line: self.number, rapid, blind, from, to, arc, feed: 0.0, tool: self.modal.tool, rpm }
+        let (line, tool, given) = (self.number, self.modal.tool, self.modal.given);
+        Motion { line, rapid, blind, from, to, arc, feed: 0.0, tool, rpm, given }
     }
 
     pub(super) fn push(&mut self, motion: Motion) {

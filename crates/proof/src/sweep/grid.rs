@@ -1,0 +1,160 @@
+//! A uniform grid over boxes: which of many things can touch a place, in time that does not grow with how many there
+//! are elsewhere.
+
+use super::curve::{Bounds, Curve};
+
+/// Boxes by number, in cells of equal size.
+#[derive(Clone, Debug)]
+pub(crate) struct Grid {
+    origin: [f64; 2],
+    cells_per_mm: [f64; 2],
+    count: [usize; 2],
+    /// Where each cell's numbers begin; one more at the end.
+    start: Vec<u32>,
+    items: Vec<u32>,
+}
+
+/// Marks what a query has already seen, since one thing lies in many cells.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Seen {
+    marks: Vec<u32>,
+    tick: u32,
+}
+
+/// So few things are looked through without a grid.
+const FEW: usize = 12;
+
+impl Grid {
+    /// Of curves, each grown by its own distance.
+    pub(crate) fn new(curves: &[(Curve, f64)]) -> Self {
+        let all = curves.iter().fold(Bounds::NONE, |b, (c, r)| b.union(&c.bounds().grown(*r)));
+        let n = curves.len();
+        if n <= FEW || !(all.max[0] - all.min[0]).is_finite() || !(all.max[1] - all.min[1]).is_finite() {
+            let items = (0..u32::try_from(n).unwrap_or(u32::MAX)).collect::<Vec<_>>();
+            let start = vec![0, u32::try_from(n).unwrap_or(u32::MAX)];
+            return Self { origin: [0.0; 2], cells_per_mm: [0.0; 2], count: [1, 1], start, items };
+        }
+        let size = [(all.max[0] - all.min[0]).max(1e-6), (all.max[1] - all.min[1]).max(1e-6)];
+        // About one cell a thing, as square as may be.
+        let side = (size[0] * size[1] / n as f64).sqrt();
+        let count = size.map(|s| clamped(s / side).clamp(1, 4096));
+        let cells_per_mm = [count[0] as f64 / size[0], count[1] as f64 / size[1]];
+        let mut grid = Self { origin: all.min, cells_per_mm, count, start: Vec::new(), items: Vec::new() };
+        let mut fill = vec![0_u32; count[0] * count[1] + 1];
+        for (c, r) in curves {
+            grid.cells_of(c, *r, |cell| fill[cell + 1] += 1);
+        }
+        for i in 1..fill.len() {
+            fill[i] += fill[i - 1];
+        }
+        let mut items = vec![0; fill.last().map_or(0, |n| *n as usize)];
+        let mut next = fill.clone();
+        for (number, (c, r)) in (0_u32..).zip(curves) {
+            grid.cells_of(c, *r, |cell| {
+                items[next[cell] as usize] = number;
+                next[cell] += 1;
+            });
+        }
+        (grid.start, grid.items) = (fill, items);
+        grid
+    }
+
+    fn row(&self, v: f64, axis: usize) -> usize {
+        clamped((v - self.origin[axis]) * self.cells_per_mm[axis]).min(self.count[axis] - 1)
+    }
+
+    /// The cells that the curve grown by `r` can touch; a slanting line takes only those along it.
+    fn cells_of(&self, c: &Curve, r: f64, mut found: impl FnMut(usize)) {
+        let b = c.bounds().grown(r);
+        let (y0, y1) = (self.row(b.min[1], 1), self.row(b.max[1], 1));
+        for y in y0..=y1 {
+            let (mut low, mut high) = (b.min[0], b.max[0]);
+            if let Curve::Line(l) = c
+                && l.a[0] != l.b[0]
+                && l.a[1] != l.b[1]
+                && y1 > y0
+            {
+                let height = |row: usize| self.origin[1] + row as f64 / self.cells_per_mm[1];
+                let slope = (l.b[0] - l.a[0]) / (l.b[1] - l.a[1]);
+                let x = |h: f64| l.a[0] + (h - l.a[1]) * slope;
+                let (p, q) = (x(height(y) - r), x(height(y + 1) + r));
+                low = low.max(p.min(q) - r);
+                high = high.min(p.max(q) + r);
+            }
+            if low <= high {
+                for x in self.row(low, 0)..=self.row(high, 0) {
+                    found(y * self.count[0] + x);
+                }
+            }
+        }
+    }
+
+    /// Calls `found` once with the number of each thing that can touch the box, until it says stop (false).
+    pub(crate) fn near(&self, b: &Bounds, seen: &mut Seen, mut found: impl FnMut(usize) -> bool) {
+        if self.count == [1, 1] {
+            for &i in &self.items {
+                if !found(i as usize) {
+                    return;
+                }
+            }
+            return;
+        }
+        seen.tick = seen.tick.wrapping_add(1);
+        for y in self.row(b.min[1], 1)..=self.row(b.max[1], 1) {
+            for x in self.row(b.min[0], 0)..=self.row(b.max[0], 0) {
+                let cell = y * self.count[0] + x;
+                for &i in &self.items[self.start[cell] as usize..self.start[cell + 1] as usize] {
+                    let i = i as usize;
+                    if i >= seen.marks.len() {
+                        seen.marks.resize(i + 1, seen.tick.wrapping_sub(1));
+                    }
+                    if seen.marks[i] != seen.tick {
+                        seen.marks[i] = seen.tick;
+                        if !found(i) {
+                            return;
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A whole number from a float, 0 for anything below.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates, and that is meant")]
+fn clamped(v: f64) -> usize {
+    v as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sweep::curve::tests::any_curve;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn nothing_near_is_missed(
+            curves in prop::collection::vec((any_curve(), 0.0..3.0), 0..80),
+            x in -30.0..30.0, y in -30.0..30.0, w in 0.0..20.0,
+        ) {
+            let grid = Grid::new(&curves);
+            let b = Bounds { min: [x, y], max: [x + w, y + w / 2.0] };
+            let mut seen = Seen::default();
+            for _ in 0..2 {
+                let mut found = Vec::new();
+                grid.near(&b, &mut seen, |i| { found.push(i); true });
+                let mut once = found.clone();
+                once.sort_unstable();
+                once.dedup();
+                prop_assert_eq!(once.len(), found.len());
+                for (i, (c, r)) in curves.iter().enumerate() {
+                    let mid = [x + w / 2.0, y + w / 4.0];
+                    if c.distance(mid) <= *r {
+                        prop_assert!(found.contains(&i), "{i}");
+                    }
+                }
+            }
+        }
+    }
+}

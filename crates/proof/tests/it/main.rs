@@ -1,0 +1,10 @@
+//! The proof from outside: one binary, a module for each theme.
+
+/// A board with one of each kind of cut, and its program.
+mod common;
+/// Planted faults: each caught, at its place.
+mod faults;
+/// Good programs are proven.
+mod prove;
+/// The language, line by line.
+mod reader;
