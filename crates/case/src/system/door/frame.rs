@@ -60,14 +60,13 @@ fn rail(b: &mut Builder, leaf: &Leaf<'_>, stiles: [PartId; 2], place: &Place) ->
     let id = b.part(stock, Box3::new(x, leaf.y, place.z), Dir::PX, Dir::NY);
     let shoulder = |field: Option<usize>| if field.is_some() { leaf.lap.max(t.edge_shoulder) } else { t.edge_shoulder };
     let tenon_z = [place.z[0] + shoulder(place.below), place.z[1] - shoulder(place.above)];
-    let cheeks = [leaf.y[0] + t.front_shoulder, leaf.y[0] + t.front_shoulder + t.thickness];
-    // A groove that runs out at the stile's end is filled by a haunch; one of another width is stopped instead.
+    let cheeks = leaf.cheeks();
     let outer = match (place.above, place.below) {
         (None, _) => Some(Dir::PZ),
         (_, None) => Some(Dir::NZ),
         _ => None,
     };
-    let haunch = outer.filter(|_| !leaf.rabbeted() && leaf.groove == cheeks).map(|d| (d, leaf.lap));
+    let haunch = outer.filter(|_| leaf.haunched()).map(|d| (d, leaf.lap));
     for (i, stile) in stiles.into_iter().enumerate() {
         let (into, reach) = if i == 0 { (Dir::NX, [x[0], leaf.inner[0]]) } else { (Dir::PX, [leaf.inner[1], x[1]]) };
         mortise_and_tenon(

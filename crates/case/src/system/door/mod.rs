@@ -140,6 +140,18 @@ impl Leaf<'_> {
         (self.inner, [low, high + self.rise(field)])
     }
 
+    /// Where the tenons' cheeks stand, front to back.
+    fn cheeks(&self) -> [Length; 2] {
+        let front = self.y[0] + self.spec.tenon.front_shoulder;
+        [front, front + self.spec.tenon.thickness]
+    }
+
+    /// The grooves run out at the stiles' ends and are filled by haunches: so where groove and tenon are in line. A
+    /// groove of another width is stopped instead.
+    fn haunched(&self) -> bool {
+        !self.rabbeted() && self.groove == self.cheeks()
+    }
+
     fn rabbeted(&self) -> bool {
         self.spec.hold == Hold::Rabbet
     }

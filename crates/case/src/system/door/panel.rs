@@ -25,15 +25,12 @@ pub(super) fn panel(b: &mut Builder, leaf: &Leaf<'_>, frame: &DoorFrame, field: 
         return;
     }
     let (depth, walls) = (leaf.lap, (Axis::Y, leaf.groove));
+    // Between the tenons, and out at the stile's end where the rail's haunch fills it.
+    let runs_out = leaf.haunched();
+    let low = if runs_out && field + 1 == leaf.fields.len() { leaf.z[0] } else { z[0] - leaf.lap };
+    let high = if runs_out && field == 0 { leaf.z[1] } else { z[1] - leaf.rise(field) + leaf.lap };
     for (stile, into) in frame.stiles.into_iter().zip([Dir::NX, Dir::PX]) {
-        // Through where a haunch fills its end; stopped at the tenons where none can.
-        let fills = leaf.groove
-            == [
-                leaf.y[0] + leaf.spec.tenon.front_shoulder,
-                leaf.y[0] + leaf.spec.tenon.front_shoulder + leaf.spec.tenon.thickness,
-            ];
-        let single = leaf.fields.len() == 1;
-        let run = if fills && single { None } else { Some([z[0] - leaf.lap, z[1] - leaf.rise(field) + leaf.lap]) };
+        let run = Some([low, high]);
         groove(b, &Groove { frame: stile, board: id, into, depth, walls, run, room: spec.room_across });
     }
     for (rail, into) in [(frame.rails[field], Dir::PZ), (frame.rails[field + 1], Dir::NZ)] {
