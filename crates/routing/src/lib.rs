@@ -7,6 +7,7 @@
 mod clamp;
 mod curve;
 mod emit;
+mod face;
 mod hole;
 mod machine;
 mod operation;

@@ -3,21 +3,23 @@
 //! A tool will do for a cut if it goes between its walls, is long enough, and can get in. Of those that will, the one
 //! that leaves least to do is taken, then fewer tools are preferred to slightly better ones.
 
-use case::{Cut, Part, Purpose};
+use std::rc::Rc;
+
+use case::Part;
 
 use crate::curve::{Bounds, P2, cross};
+use crate::face::{Piece, seen_from};
 use crate::machine::Machine;
 use crate::region::Region;
 use crate::setup::Setup;
 use crate::tool::{Tool, ToolKind, ToolTable};
 use crate::wall::{Chain, Field};
 
-/// A cut as one setup sees it; lengths in mm in the program frame.
+/// A cut, or a piece of one, as one setup sees it; lengths in mm in the program frame.
 #[derive(Clone, Debug)]
 pub(crate) struct Work {
     /// Index of the cut in its part.
     pub(crate) index: usize,
-    pub(crate) purpose: Purpose,
     pub(crate) region: Region,
     /// From the top of the stock; the stock's height if it goes through.
     pub(crate) depth: f64,
@@ -47,36 +49,70 @@ pub(crate) struct Operation {
     pub(crate) corners: usize,
 }
 
-/// The works of a setup from the cuts that enter its face.
-pub(crate) fn works(part: &Part, setup: &Setup) -> Vec<Work> {
-    let enters = |c: &&(usize, &Cut)| c.1.from == setup.up;
-    let cuts: Vec<(usize, &Cut)> = part.cuts.iter().enumerate().collect();
-    cuts.iter()
-        .filter(enters)
-        .map(|(index, cut)| Work {
-            index: *index,
-            purpose: cut.purpose,
-            region: Region::new(&setup.outline(&cut.outline)),
-            depth: cut.depth.min(setup.height()).mm(),
-            through: part.is_through(cut),
-        })
-        .collect()
+/// What one setup takes, and what other setups take that reaches its face.
+#[derive(Debug)]
+pub(crate) struct Bench {
+    pub(crate) works: Vec<Work>,
+    /// Waste of other setups: free to run into, claimed by none here.
+    waste: Vec<(Region, f64)>,
+    blank: Bounds,
 }
 
-/// The stock from above.
-pub(crate) fn blank(setup: &Setup) -> Bounds {
-    [0.0, 0.0, setup.size[0].mm(), setup.size[1].mm()]
+impl Bench {
+    /// For the cuts of those indices.
+    pub(crate) fn new(part: &Part, setup: &Setup, cuts: &[usize]) -> Self {
+        let region = |piece: &Piece| Region::new(&setup.outline(&piece.outline));
+        let mut works = Vec::new();
+        let mut waste = Vec::new();
+        for (index, cut) in part.cuts.iter().enumerate() {
+            let (pieces, _) = seen_from(part, cut, setup.up);
+            if cuts.contains(&index) {
+                works.extend(pieces.iter().map(|piece| Work {
+                    index,
+                    region: region(piece),
+                    depth: piece.depth.min(setup.height()).mm(),
+                    through: piece.depth >= setup.height(),
+                }));
+            } else {
+                waste.extend(pieces.iter().map(|piece| (region(piece), piece.depth.mm())));
+            }
+        }
+        let blank = [0.0, 0.0, setup.size[0].mm(), setup.size[1].mm()];
+        Self { works, waste, blank }
+    }
+
+    /// The stock from above.
+    pub(crate) const fn blank(&self) -> Bounds {
+        self.blank
+    }
+
+    /// The field of a depth: everything taken at least as deep, and the air.
+    fn field_at(&self, depth: f64) -> Field<'_> {
+        let works = self.works.iter().map(|w| (&w.region, w.depth));
+        let waste = self.waste.iter().map(|(r, d)| (r, *d));
+        Field::new(works.chain(waste).filter(|(_, d)| *d >= depth - 1e-6).map(|(r, _)| r).collect(), self.blank)
+    }
+
+    /// The fields of all works, one for each depth.
+    pub(crate) fn fields(&self) -> Vec<Rc<Field<'_>>> {
+        let mut depths: Vec<(f64, Rc<Field<'_>>)> = Vec::new();
+        self.works
+            .iter()
+            .map(|w| {
+                let known = depths.iter().find(|(d, _)| (d - w.depth).abs() < 1e-9).map(|(_, f)| Rc::clone(f));
+                known.unwrap_or_else(|| {
+                    let field = Rc::new(self.field_at(w.depth));
+                    depths.push((w.depth, Rc::clone(&field)));
+                    field
+                })
+            })
+            .collect()
+    }
 }
 
-/// The field in which a work is cut: all works at least as deep, and the air.
-pub(crate) fn field_at(works: &[Work], depth: f64, blank: Bounds) -> Field<'_> {
-    Field::new(works.iter().filter(|w| w.depth >= depth - 1e-6).map(|w| &w.region).collect(), blank)
-}
-
-/// A tool that will do, how, and how well: larger is better.
+/// How a tool makes a work, and how well: larger is better.
 #[derive(Clone, Copy, Debug)]
 struct Choice {
-    tool: usize,
     method: Method,
     worth: f64,
 }
@@ -92,45 +128,74 @@ struct Need {
     corners: usize,
 }
 
-/// Operations for the works, and for each work that no tool serves the reason.
+/// A cut, the works that it is made of, and the tools that do for all of them.
+struct Task {
+    index: usize,
+    works: Vec<usize>,
+    corners: Vec<usize>,
+    /// Tool, how it makes each work, and its worth.
+    choices: Vec<(usize, Vec<Method>, f64)>,
+}
+
+/// Operations for the works, and for each cut that no tool serves the reason.
 pub(crate) fn plan(
     works: &[Work],
-    fields: &[Field],
+    fields: &[Rc<Field>],
     table: &ToolTable,
     machine: &Machine,
 ) -> (Vec<Operation>, Vec<(usize, String)>) {
     let mut unserved = Vec::new();
-    let mut open: Vec<(usize, Need, Vec<Choice>)> = Vec::new();
+    let mut open: Vec<Task> = Vec::new();
     let mut within: Vec<(usize, usize)> = Vec::new();
-    for (i, w) in works.iter().enumerate() {
-        if let Some(host) = host(works, i) {
-            within.push((host, i));
+    let mut indices: Vec<usize> = works.iter().map(|w| w.index).collect();
+    indices.dedup();
+    for index in indices {
+        let of: Vec<usize> = (0..works.len()).filter(|&i| works[i].index == index).collect();
+        if let ([i], Some(host)) = (&of[..], host(works, of[0])) {
+            within.push((host, *i));
             continue;
         }
-        let chains = fields[i].chains(&w.region);
-        let need = Need {
-            depth: w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 },
-            room: fields[i].room(&w.region, &chains),
-            open: chains.iter().any(|c| !c.closed) || chains.is_empty(),
-            corners: corners(&chains),
-        };
-        let choices: Vec<Choice> =
-            table.tools.iter().enumerate().filter_map(|(t, tool)| choice(t, tool, w, &need, machine)).collect();
+        let needs: Vec<Need> = of.iter().map(|&i| need(&works[i], &fields[i], machine)).collect();
+        let choices: Vec<_> = table
+            .tools
+            .iter()
+            .enumerate()
+            .filter_map(|(t, tool)| {
+                let each = of.iter().zip(&needs).map(|(&i, need)| choice(tool, &works[i], need, machine));
+                let each: Vec<Choice> = each.collect::<Option<_>>()?;
+                let worth = each.iter().map(|c| c.worth).fold(f64::INFINITY, f64::min);
+                Some((t, each.iter().map(|c| c.method).collect(), worth))
+            })
+            .collect();
         if choices.is_empty() {
-            unserved.push((i, why_none(w, &need, table)));
+            // The hardest of its works says why.
+            let hard = of.iter().zip(&needs).max_by(|a, b| a.1.depth.total_cmp(&b.1.depth));
+            unserved.extend(hard.map(|(&i, need)| (index, why_none(&works[i], need, table))));
         } else {
-            open.push((i, need, choices));
+            let corners = needs.iter().map(|n| n.corners).collect();
+            open.push(Task { index, works: of, corners, choices });
         }
     }
     let mut out = cover(open, table);
     for (host, i) in within {
         match out.iter_mut().find(|o| o.works[0] == host) {
             Some(o) => o.works.push(i),
-            None => unserved.push((i, format!("it lies within cut {} which is left by hand", works[host].index + 1))),
+            None => unserved.push((works[i].index, "it lies within a cut that is left by hand".into())),
         }
     }
     unserved.sort_by_key(|(i, _)| *i);
     (out, unserved)
+}
+
+fn need(w: &Work, field: &Field, machine: &Machine) -> Need {
+    let field = field.window(&w.region.bounds, 1.0);
+    let chains = field.chains(&w.region);
+    Need {
+        depth: w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 },
+        room: field.room(&w.region, &chains),
+        open: chains.iter().any(|c| !c.closed) || chains.is_empty(),
+        corners: corners(&chains),
+    }
 }
 
 /// The work that wholly takes in another one and goes at least as deep; itself taken in by none.
@@ -180,13 +245,13 @@ fn corners(chains: &[Chain]) -> usize {
 /// Bits up to this leave corners that a chisel squares quickly, mm; larger ones are taken where the cut is narrow.
 const SMALL: f64 = 6.5;
 
-fn choice(index: usize, tool: &Tool, w: &Work, need: &Need, machine: &Machine) -> Option<Choice> {
+fn choice(tool: &Tool, w: &Work, need: &Need, machine: &Machine) -> Option<Choice> {
     let d = tool.diameter.mm();
     // The holder stays above the stock.
     if tool.flute.mm() < need.depth || tool.stick_out.mm() < need.depth + 3.0 {
         return None;
     }
-    let made = |method, worth| Some(Choice { tool: index, method, worth });
+    let made = |method, worth| Some(Choice { method, worth });
     if let Some((centre, radius)) = w.region.as_circle().filter(|_| !need.open) {
         let bore = 2.0 * radius;
         return match tool.kind {
@@ -226,38 +291,35 @@ fn why_none(w: &Work, need: &Need, table: &ToolTable) -> String {
 }
 
 /// Takes the tool that serves most of what is left, until nothing is.
-fn cover(mut open: Vec<(usize, Need, Vec<Choice>)>, table: &ToolTable) -> Vec<Operation> {
-    for (_, _, choices) in &mut open {
-        let best = choices.iter().map(|c| c.worth).fold(0.0, f64::max);
-        choices.retain(|c| c.worth >= 0.6 * best);
+fn cover(mut open: Vec<Task>, table: &ToolTable) -> Vec<Operation> {
+    for task in &mut open {
+        let best = task.choices.iter().map(|c| c.2).fold(0.0, f64::max);
+        task.choices.retain(|c| c.2 >= 0.6 * best);
     }
-    let mut out = Vec::new();
+    let mut out: Vec<(usize, Operation)> = Vec::new();
     while !open.is_empty() {
         // Of tools that serve as many, the one that is worth most.
         let tally = |t: usize| {
-            let worth = open.iter().filter_map(|(_, _, c)| c.iter().find(|c| c.tool == t).map(|c| c.worth));
+            let worth = open.iter().filter_map(|task| task.choices.iter().find(|c| c.0 == t).map(|c| c.2));
             worth.fold((0, 0.0), |(n, sum), w| (n + 1, sum + w))
         };
         let best = (0..table.tools.len()).max_by(|&a, &b| {
             let ((n, w), (m, v)) = (tally(a), tally(b));
             n.cmp(&m).then(w.total_cmp(&v)).then(b.cmp(&a))
         });
-        let Some(tool) = best else { break };
-        let before = open.len();
-        open.retain(|(i, need, choices)| match choices.iter().find(|c| c.tool == tool) {
-            Some(c) => {
-                let corners = if c.method == Method::Pocket || need.corners > 0 { need.corners } else { 0 };
-                out.push(Operation { works: vec![*i], tool, method: c.method, corners });
+        let Some(tool) = best.filter(|t| tally(*t).0 > 0) else { break };
+        open.retain(|task| match task.choices.iter().find(|c| c.0 == tool) {
+            Some((_, methods, _)) => {
+                for ((&work, &corners), &method) in task.works.iter().zip(&task.corners).zip(methods) {
+                    out.push((task.index, Operation { works: vec![work], tool, method, corners }));
+                }
                 false
             }
             None => true,
         });
-        if open.len() == before {
-            break;
-        }
     }
-    out.sort_by_key(|o| (o.tool, o.works[0]));
-    out
+    out.sort_by_key(|(index, o)| (o.tool, *index));
+    out.into_iter().map(|(_, o)| o).collect()
 }
 
 #[cfg(test)]
@@ -269,12 +331,12 @@ mod tests {
     const BLANK: Bounds = [0.0, 0.0, 600.0, 90.0];
 
     fn work(index: usize, outline: &Outline, depth: f64) -> Work {
-        Work { index, purpose: Purpose::Mortise, region: Region::new(outline), depth, through: false }
+        Work { index, region: Region::new(outline), depth, through: false }
     }
 
     fn planned(works: &[Work]) -> (Vec<Operation>, Vec<(usize, String)>) {
-        let fields: Vec<Field> = works.iter().map(|w| field_at(works, w.depth, BLANK)).collect();
-        plan(works, &fields, &ToolTable::default(), &Machine::default())
+        let bench = Bench { works: works.to_vec(), waste: Vec::new(), blank: BLANK };
+        plan(&bench.works, &bench.fields(), &ToolTable::default(), &Machine::default())
     }
 
     #[test]

@@ -43,7 +43,7 @@ pub(crate) struct NoEntry;
 
 /// Clears `region` down to `depth`; the field must be that of its depth.
 pub(crate) fn pocket(pen: &mut Pen, field: &Field, region: &Region, depth: f64, cut: &Cutting) -> Result<(), NoEntry> {
-    let chains = field.chains(region);
+    let (chains, sides) = (field.chains(region), field.sides(region));
     let room = field.room(region, &chains);
     let slack = ((room - 2.0 * cut.radius) / 2.0).max(0.0);
     // Where a bend or a throat leaves no room for the allowance, less is left, or nothing.
@@ -55,7 +55,7 @@ pub(crate) fn pocket(pen: &mut Pen, field: &Field, region: &Region, depth: f64, 
     let rough = cut.radius + allowance;
     // Rows leave steps where a wall is not square to them; a round at each level takes those away.
     let skew = chains.iter().flat_map(|c| &c.curves).any(|c| !square(c));
-    let each_level = if skew { rounds(field, &chains, rough, cut) } else { Vec::new() };
+    let each_level = if skew { rounds(field, &sides, rough, cut) } else { Vec::new() };
     let mut upper = 0.0;
     for z in levels(depth, cut.pass) {
         let mut work: Vec<Run> = rows.iter().map(|r| Run { curves: vec![*r], closed: false }).collect();
@@ -70,7 +70,7 @@ pub(crate) fn pocket(pen: &mut Pen, field: &Field, region: &Region, depth: f64, 
         upper = z;
     }
     if allowance > 1e-3 {
-        for run in rounds(field, &chains, cut.radius, cut) {
+        for run in rounds(field, &sides, cut.radius, cut) {
             finish(pen, field, &run, -depth, cut, allowance);
         }
     }
@@ -112,36 +112,43 @@ fn rows(field: &Field, region: &Region, chains: &[Chain], rough: f64, cut: &Cutt
         None => usize::from(region.height() > region.width()),
     };
     let b = 1 - a;
-    let walled = |at: f64| walls.iter().any(|w| (w.start()[b] - at).abs() < TINY && (w.end()[b] - at).abs() < TINY);
+    // How much of a side is wall: a part of it may open on a deeper cut.
+    let side = |at: f64| {
+        let on = walls.iter().filter(|w| (w.start()[b] - at).abs() < TINY && (w.end()[b] - at).abs() < TINY);
+        on.map(|w| w.length()).sum::<f64>()
+    };
     let (low, high) = (region.bounds[b], region.bounds[b + 2]);
-    let reach = 0.8 * cut.radius;
-    let (first, last) = match (walled(low), walled(high)) {
+    let [low_wall, high_wall] = [side(low), side(high)];
+    let (reach, full) = (0.8 * cut.radius, 0.95 * cut.radius);
+    let (first, last) = match (low_wall > TINY, high_wall > TINY) {
         (true, true) => (low + rough, high - rough),
-        (true, false) => (low + rough, (high - reach).max(low + rough)),
-        (false, true) => ((low + reach).min(high - rough), high - rough),
-        (false, false) if high - low < 2.0 * reach => ((low + high) / 2.0, (low + high) / 2.0),
+        // Where one row beside the wall takes in the open side, it is enough.
+        (true, false) => (low + rough, if low + rough >= high - full { low + rough } else { high - reach }),
+        (false, true) => (if high - rough <= low + full { high - rough } else { low + reach }, high - rough),
         (false, false) => (low + reach, high - reach),
     };
     let (first, last) = if first > last { ((first + last) / 2.0, (first + last) / 2.0) } else { (first, last) };
     let span = last - first;
     // A strip that the last round covers anyway needs one row only.
     let n = if span < 0.1 * cut.radius { 0.0 } else { (span / cut.step).ceil() };
-    let first = if n == 0.0 { (first + last) / 2.0 } else { first };
-    let mut out = Vec::new();
+    let mut stations = Vec::new();
     let mut k = 0.0;
     while k <= n {
-        let across = if n == 0.0 { first } else { first + span * k / n };
+        stations.push(if n == 0.0 { (first + last) / 2.0 } else { first + span * k / n });
+        k += 1.0;
+    }
+    let over = cut.radius + cut.run;
+    let row = |across: f64| {
         let end = |x: f64| {
             let mut p = [across; 2];
             p[a] = x;
             p
         };
-        let over = cut.radius + cut.run;
         let row = Curve::Line { from: end(region.bounds[a] - over), to: end(region.bounds[a + 2] + over) };
-        let parts = field.clear(&row, rough).into_iter().map(|[s, e]| row.part(s, e));
-        out.extend(parts.filter(|r| reaches(region, r, cut.radius)));
-        k += 1.0;
-    }
+        let parts = field.clear(&row, rough).into_iter().map(move |[s, e]| row.part(s, e));
+        parts.filter(|r| reaches(region, r, cut.radius)).collect::<Vec<_>>()
+    };
+    let mut out: Vec<Curve> = stations.into_iter().flat_map(row).collect();
     if longest.is_some_and(|w| w.start()[b] - low < high - w.start()[b]) {
         out.reverse();
     }
@@ -153,10 +160,10 @@ fn reaches(region: &Region, c: &Curve, radius: f64) -> bool {
     (0..=16).map(|i| c.at(f64::from(i) / 16.0)).any(|p| region.contains(p) || region.distance(p) < radius - 0.01)
 }
 
-/// The ways along the walls at a distance, as far as the tool gets, run on into the open at their ends.
-fn rounds(field: &Field, chains: &[Chain], distance: f64, cut: &Cutting) -> Vec<Run> {
+/// The ways along the sides at a distance, as far as the tool gets, run on into the open at their ends.
+fn rounds(field: &Field, sides: &[Chain], distance: f64, cut: &Cutting) -> Vec<Run> {
     let mut out = Vec::new();
-    for chain in chains {
+    for chain in sides {
         let n = chain.curves.len();
         let mut parallel: Vec<Curve> = Vec::new();
         for (i, c) in chain.curves.iter().enumerate() {

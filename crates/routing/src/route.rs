@@ -1,21 +1,24 @@
 //! The whole way for a case: parts, setups, operations, programs, sheets.
 
+use std::rc::Rc;
+
 use case::{Case, Dir, Finding, Level, Part, PartId};
 use measure::Unit;
 
 use crate::clamp;
 use crate::curve::Bounds;
 use crate::emit::{self, Stretch};
+use crate::face;
 use crate::hole::bore;
 use crate::machine::Machine;
-use crate::operation::{self, Method, Operation, Work};
+use crate::operation::{self, Bench, Method, Operation, Work};
 use crate::path::{Move, Pen};
 use crate::pocket::{Cutting, pocket};
 use crate::programs::{ByHand, Corners};
 use crate::setup::Setup;
 use crate::sheet;
 use crate::time;
-use crate::tool::{Feeds, Stuff, Tool, ToolTable};
+use crate::tool::{Feeds, Stuff, Tool, ToolKind, ToolTable};
 use crate::wall::Field;
 
 /// One RS-274 file and what is known of it. Lengths in mm in the program frame.
@@ -114,34 +117,29 @@ impl Shop<'_> {
             let why = "a moulding bit, a plane or a router by hand works it";
             note(out, part, None, "worked edge", &format!("{} {}: {why}", e.faces[0].name(), e.faces[1].name()));
         }
+        let fits = |up: Dir| Setup::for_face(part, up, self.machine, self.unit);
+        let deepest = self.tools.tools.iter().filter(|t| t.kind == ToolKind::Straight).map(|t| t.flute).max();
+        let deepest = deepest.unwrap_or_default() - self.machine.spoilboard;
         let mut letter = b'A';
-        for up in Dir::ALL {
-            if !part.cuts.iter().any(|c| c.from == up) {
-                continue;
-            }
-            match Setup::for_face(part, up, self.machine, self.unit) {
+        for (up, cuts) in face::assign(part, deepest, &|up| fits(up).is_ok()) {
+            match fits(up) {
                 Ok(setup) => {
                     let name = format!("{}-{}", part.id, char::from(letter));
-                    if self.setup(parts, &setup, &name, out) {
+                    if self.setup(parts, &setup, &cuts, &name, out) {
                         letter += 1;
                     }
                 }
-                Err(why) => {
-                    for (i, c) in part.cuts.iter().enumerate().filter(|(_, c)| c.from == up) {
-                        note(out, part, Some(part.cut_id(i)), c.purpose.name(), &why);
-                    }
-                }
+                Err(why) => cuts.into_iter().for_each(|i| left(out, part, i, &why)),
             }
         }
     }
 
     /// One setup; whether anything is machined in it.
-    fn setup(&self, parts: &[&Part], setup: &Setup, name: &str, out: &mut Routing) -> bool {
+    fn setup(&self, parts: &[&Part], setup: &Setup, cuts: &[usize], name: &str, out: &mut Routing) -> bool {
         let part = parts[0];
-        let works = operation::works(part, setup);
-        let blank = operation::blank(setup);
-        let fields: Vec<Field> = works.iter().map(|w| operation::field_at(&works, w.depth, blank)).collect();
-        let (operations, mut unserved) = operation::plan(&works, &fields, self.tools, self.machine);
+        let bench = Bench::new(part, setup, cuts);
+        let (works, fields) = (&bench.works, bench.fields());
+        let (operations, mut unserved) = operation::plan(works, &fields, self.tools, self.machine);
         let stuff = Stuff::of(&part.material);
         let mut shares: Vec<Share> = Vec::new();
         let mut swept: Vec<Bounds> = Vec::new();
@@ -151,22 +149,23 @@ impl Shop<'_> {
             let tool = &self.tools.tools[t];
             if let Err(why) = self.reaches(setup, tool) {
                 let these = operations.iter().filter(|o| o.tool == t).flat_map(|o| &o.works);
-                unserved.extend(these.map(|w| (*w, why.clone())));
+                unserved.extend(these.map(|w| (works[*w].index, why.clone())));
                 continue;
             }
             let feeds = tool.feeds(self.machine, stuff);
             let mut pen = Pen::new(self.machine.clear.mm(), self.machine.approach.mm());
             let mut share = Share { tool: t, feeds, moves: Vec::new(), works: Vec::new(), corners: Vec::new() };
-            for o in in_order(operations.iter().filter(|o| o.tool == t).collect(), &works) {
+            for o in in_order(operations.iter().filter(|o| o.tool == t).collect(), works) {
                 let before = pen.moves.len();
-                if self.cut(&mut pen, o, &works, &fields, tool) {
+                if self.cut(&mut pen, o, works, &fields, tool) {
                     swept.extend(clamp::swept(&pen.moves[before..], tool, self.machine));
                     share.works.extend(&o.works);
                     share.corners.extend((o.corners > 0).then_some((o.works[0], o.corners)));
                 } else {
                     pen.moves.truncate(before);
                     pen.forget();
-                    unserved.extend(o.works.iter().map(|w| (*w, "there is no room for the bit to ramp in".into())));
+                    let why = "there is no room for the bit to ramp in";
+                    unserved.extend(o.works.iter().map(|w| (works[*w].index, why.into())));
                 }
             }
             share.moves = pen.moves;
@@ -174,15 +173,19 @@ impl Shop<'_> {
                 shares.push(share);
             }
         }
-        unserved.sort_by_key(|(w, _)| *w);
-        for (w, why) in &unserved {
-            let id = part.cut_id(works[*w].index);
-            note(out, part, Some(id), works[*w].purpose.name(), why);
+        unserved.sort_by_key(|(i, _)| *i);
+        unserved.dedup_by_key(|(i, _)| *i);
+        unserved.iter().for_each(|(i, why)| left(out, part, *i, why));
+        // A cut that is made in part only is not made.
+        for s in &mut shares {
+            let whole = |w: &usize| !unserved.iter().any(|(i, _)| *i == works[*w].index);
+            s.works.retain(whole);
+            s.corners.retain(|(w, _)| whole(w));
         }
         if shares.is_empty() {
             return false;
         }
-        let clamps = clamp::places(&blank, &swept, self.machine);
+        let clamps = clamp::places(&bench.blank(), &swept, self.machine);
         let files: Vec<Vec<Share>> = if self.machine.controller.tool_change {
             vec![shares]
         } else {
@@ -190,13 +193,11 @@ impl Shop<'_> {
         };
         let from = out.programs.len();
         for shares in files {
-            let program = self.program(parts, setup, name, &works, &shares, &clamps);
+            let program = self.program(parts, setup, name, works, &shares, &clamps);
             out.programs.push(program);
         }
-        let left: Vec<(String, &str, &str)> = unserved
-            .iter()
-            .map(|(w, why)| (part.cut_id(works[*w].index), works[*w].purpose.name(), why.as_str()))
-            .collect();
+        let left: Vec<(String, &str, &str)> =
+            unserved.iter().map(|(i, why)| (part.cut_id(*i), part.cuts[*i].purpose.name(), why.as_str())).collect();
         out.sheets.push(Sheet {
             file: format!("{name}.txt"),
             text: sheet::text(&self.case.order, self.machine, parts, &out.programs[from..], &left),
@@ -223,7 +224,7 @@ impl Shop<'_> {
     }
 
     /// Writes one operation; whether it could be done.
-    fn cut(&self, pen: &mut Pen, o: &Operation, works: &[Work], fields: &[Field], tool: &Tool) -> bool {
+    fn cut(&self, pen: &mut Pen, o: &Operation, works: &[Work], fields: &[Rc<Field>], tool: &Tool) -> bool {
         let w = &works[o.works[0]];
         let depth = w.depth + if w.through { self.machine.spoilboard.mm() } else { 0.0 };
         let cutting = Cutting {
@@ -268,6 +269,7 @@ impl Shop<'_> {
         let tools: Vec<(Tool, Feeds)> = shares.iter().map(|s| (self.tools.tools[s.tool].clone(), s.feeds)).collect();
         let mut cuts: Vec<usize> = shares.iter().flat_map(|s| &s.works).map(|w| works[*w].index).collect();
         cuts.sort_unstable();
+        cuts.dedup();
         let corners = shares.iter().flat_map(|s| {
             let radius = self.tools.tools[s.tool].radius();
             s.corners.iter().map(move |(w, count)| Corners { cut: part.cut_id(works[*w].index), radius, count: *count })
@@ -339,6 +341,11 @@ fn extent(shares: &[Share], table: &ToolTable) -> [[f64; 3]; 2] {
         }
     }
     [low, high]
+}
+
+/// Notes that a cut is left to other means.
+fn left(out: &mut Routing, part: &Part, cut: usize, why: &str) {
+    note(out, part, Some(part.cut_id(cut)), part.cuts[cut].purpose.name(), why);
 }
 
 /// Notes that something is left to other means.

@@ -24,12 +24,20 @@ pub(crate) struct Field<'a> {
     walls: Vec<(Curve, Bounds)>,
 }
 
-/// Walls of one region that follow on one another, counter-clockwise, the region on their left.
+/// Walls or sides of one region that follow on one another, counter-clockwise, the region on their left.
 #[derive(Clone, Debug)]
 pub(crate) struct Chain {
     pub(crate) curves: Vec<Curve>,
     /// The whole boundary is wall.
     pub(crate) closed: bool,
+}
+
+/// A piece of a region's boundary.
+struct Piece {
+    curve: Curve,
+    wall: bool,
+    /// Index of the boundary's curve that it is a part of.
+    side: usize,
 }
 
 impl<'a> Field<'a> {
@@ -70,6 +78,18 @@ impl<'a> Field<'a> {
 
     /// The walls of one of its regions, in the order of its boundary.
     pub(crate) fn chains(&self, region: &Region) -> Vec<Chain> {
+        chained(self.pieces(region).into_iter().map(|p| (p.curve, p.wall)).collect())
+    }
+
+    /// The whole sides of a region that are wall at least in part: a tool that follows them takes the strip before an
+    /// opening too.
+    pub(crate) fn sides(&self, region: &Region) -> Vec<Chain> {
+        let pieces = self.pieces(region);
+        let is_wall = |i: usize| pieces.iter().any(|p| p.side == i && p.wall);
+        chained(region.curves.iter().enumerate().map(|(i, c)| (*c, is_wall(i))).collect())
+    }
+
+    fn pieces(&self, region: &Region) -> Vec<Piece> {
         let others: Vec<&Region> = self
             .regions
             .iter()
@@ -80,9 +100,8 @@ impl<'a> Field<'a> {
         let edges =
             [[b[0], b[1], b[2], b[1]], [b[2], b[1], b[2], b[3]], [b[2], b[3], b[0], b[3]], [b[0], b[3], b[0], b[1]]]
                 .map(|e| Curve::Line { from: [e[0], e[1]], to: [e[2], e[3]] });
-        // Each piece with whether it is wall, round the whole boundary.
-        let mut pieces: Vec<(Curve, bool)> = Vec::new();
-        for c in &region.curves {
+        let mut pieces: Vec<Piece> = Vec::new();
+        for (side, c) in region.curves.iter().enumerate() {
             let mut cuts = vec![0.0, 1.0];
             edges.iter().for_each(|e| c.meets(e, &mut cuts));
             others.iter().flat_map(|o| &o.curves).for_each(|o| c.meets(o, &mut cuts));
@@ -97,14 +116,14 @@ impl<'a> Field<'a> {
                 match &mut last {
                     Some(l) if l.2 == wall => l.1 = w[1],
                     _ => {
-                        pieces.extend(last.map(|l| (c.part(l.0, l.1), l.2)));
+                        pieces.extend(last.map(|l| Piece { curve: c.part(l.0, l.1), wall: l.2, side }));
                         last = Some((w[0], w[1], wall));
                     }
                 }
             }
-            pieces.extend(last.map(|l| (c.part(l.0, l.1), l.2)));
+            pieces.extend(last.map(|l| Piece { curve: c.part(l.0, l.1), wall: l.2, side }));
         }
-        chained(pieces)
+        pieces
     }
 
     /// The parts of a curve on which a tool's centre keeps `radius` from every wall and may be at all, as intervals of
