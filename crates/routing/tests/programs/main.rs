@@ -21,7 +21,7 @@ fn designs() -> Vec<Case> {
     design::builtin::DESIGNS
         .iter()
         .map(|(name, _)| {
-            let order = design::bare_order(name);
+            let order = fault::Source::new("order.toml", format!("design = \"{name}\"\n"));
             let (job, resolved) = design::Job::read(&order, &[], |_| unreachable!()).unwrap_or_else(|f| panic!("{f}"));
             case::solve(&job, &resolved)
         })
