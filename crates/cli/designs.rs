@@ -34,7 +34,7 @@ fn as_object(r: &Resolved) -> Value {
         let show = |v: &design::Value| v.show(r.order.unit);
         json!({
             "name": p.name, "kind": p.kind.to_string(), "about": p.about, "value": show(&p.value),
-            "least": p.least.as_ref().map(show), "most": p.most.as_ref().map(show), "of": p.of,
+            "least": p.show_least(r.order.unit), "most": p.show_most(r.order.unit), "of": p.of,
         })
     };
     let parameters: Vec<_> = r.parameters.iter().map(parameter).collect();

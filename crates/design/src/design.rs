@@ -92,7 +92,13 @@ impl Design {
 pub fn design_shape() -> Shape {
     let mut fields = Head::table_shape().fields;
     fields.extend(PostAndRail::table_shape().fields);
-    Shape::Table(TableShape { name: "Design", about: String::from("A standard design."), fields })
+    Shape::Table(TableShape {
+        name: "Design",
+        about: String::from(
+            "A standard design: its name, what an order may change, and the tables that say how it is built.",
+        ),
+        fields,
+    })
 }
 
 /// The file's name without folder and ending.

@@ -8,7 +8,7 @@ use measure::{Length, Unit};
 use crate::design::{Declaration, Design};
 use crate::field::{Context, Field, Named, Text};
 use crate::formula::{Quantity, Ratio};
-use crate::value::{Kind, Value};
+use crate::value::{Bound, Kind, Value};
 
 /// A parameter as resolved.
 #[derive(Clone, Debug, PartialEq)]
@@ -180,31 +180,46 @@ fn resolve(name: &str, declared: &Declaration, ordered: bool, cx: &mut Context<'
 }
 
 impl Parameter {
+    /// The least that builds, for a person to read.
+    pub fn show_least(&self, unit: Unit) -> Option<String> {
+        self.least.as_ref().map(|b| b.show_bound(unit, Bound::Least))
+    }
+
+    /// The most that builds, for a person to read.
+    pub fn show_most(&self, unit: Unit) -> Option<String> {
+        self.most.as_ref().map(|b| b.show_bound(unit, Bound::Most))
+    }
+
     /// Notes a value that is out of its range; `node` is where it was given.
     fn check_range(&self, node: &Text, unit: Unit, faults: &mut Faults) {
-        let below = self.least.as_ref().filter(|b| compare(&self.value, b) == Some(Ordering::Less));
-        let above = self.most.as_ref().filter(|b| compare(&self.value, b) == Some(Ordering::Greater));
-        let (word, bound) = match (below, above) {
-            (Some(bound), _) => ("least", bound),
-            (None, Some(bound)) => ("most", bound),
-            (None, None) => return,
+        let is_beyond = |bound: &Option<Value>, wanted| {
+            bound.as_ref().is_some_and(|bound| compare(&self.value, bound) == Some(wanted))
         };
+        let (word, bound) = if is_beyond(&self.least, Ordering::Less) {
+            ("least", self.show_least(unit))
+        } else if is_beyond(&self.most, Ordering::Greater) {
+            ("most", self.show_most(unit))
+        } else {
+            return;
+        };
+        let (name, value, bound) = (tick(&self.name), self.value.show(unit), bound.unwrap_or_default());
         let by = if self.ordered { "" } else { " by default" };
-        let (name, value) = (tick(&self.name), self.value.show(unit));
-        let fault = Fault::new(&node.place, format!("{name} is {value}{by}, and {} is the {word}", bound.show(unit)));
+        let fault = Fault::new(&node.place, format!("{name} is {value}{by}, and {bound} is the {word}"));
         faults.push(fault.mend(self.range_mend(unit)));
     }
 
     /// The range that would do.
     fn range_mend(&self, unit: Unit) -> String {
         let name = &self.name;
-        match (&self.least, &self.most) {
-            (Some(least), Some(most)) if compare(least, most) == Some(Ordering::Greater) => {
-                format!("no value of `{name}` will do with the other parameters as they are")
+        let order = self.least.as_ref().zip(self.most.as_ref()).and_then(|(least, most)| compare(least, most));
+        match (self.show_least(unit), self.show_most(unit)) {
+            (Some(_), Some(_)) if order == Some(Ordering::Greater) => {
+                format!("no `{name}` will do with the other parameters as they are")
             }
-            (Some(least), Some(most)) => format!("give `{name}` from {} to {}", least.show(unit), most.show(unit)),
-            (Some(least), None) => format!("give `{name}` at least {}", least.show(unit)),
-            (None, Some(most)) => format!("give `{name}` at most {}", most.show(unit)),
+            (Some(only), Some(_)) if order == Some(Ordering::Equal) => format!("give `{name}` {only}"),
+            (Some(least), Some(most)) => format!("give `{name}` from {least} to {most}"),
+            (Some(least), None) => format!("give `{name}` at least {least}"),
+            (None, Some(most)) => format!("give `{name}` at most {most}"),
             (None, None) => format!("give another `{name}`"),
         }
     }

@@ -47,8 +47,8 @@ pub fn reference_page() -> String {
 
 struct Page {
     out: String,
-    /// Tables and choices that have been described, by name.
-    described: Vec<&'static str>,
+    /// Tables and choices that have been described, by name, and where.
+    described: Vec<(&'static str, String)>,
 }
 
 impl Page {
@@ -58,9 +58,9 @@ impl Page {
             Shape::Optional(inner) => self.tables(inner, path),
             Shape::List(inner) => self.tables(inner, path),
             Shape::Map(inner) => self.tables(inner, &format!("{path}.NAME")),
-            Shape::Table(table) if !self.described.contains(&table.name) => {
-                self.described.push(table.name);
+            Shape::Table(table) if self.home(table.name).is_none() => {
                 self.table(table, path);
+                self.described.push((table.name, path.trim_start_matches('.').to_owned()));
                 for field in &table.fields {
                     self.tables(&field.shape, &format!("{path}.{}", field.key));
                 }
@@ -79,18 +79,44 @@ impl Page {
         self.out.push_str("| key | takes | default | meaning |\n|---|---|---|---|\n");
         for field in &table.fields {
             let meaning = format!("{}{}", field.about, self.words(&field.shape));
-            let row = [format!("`{}`", field.key), takes(&field.shape), default(field), meaning];
+            let row = [format!("`{}`", field.key), self.takes(&field.shape), default(field), meaning];
             let _ = writeln!(self.out, "| {} |", row.map(|cell| cell.replace('|', "\\|")).join(" | "));
+        }
+    }
+
+    /// Where a table or a choice has been described.
+    fn home(&self, name: &str) -> Option<&str> {
+        self.described.iter().find(|(described, _)| *described == name).map(|(_, path)| path.as_str())
+    }
+
+    fn takes(&self, shape: &Shape) -> String {
+        match shape {
+            Shape::Length => String::from("length"),
+            Shape::Count => String::from("count"),
+            Shape::Text => String::from("text"),
+            Shape::Date => String::from("date, `YYYY-MM-DD`"),
+            Shape::Any => String::from("value"),
+            Shape::Choice(choice) => {
+                let words: Vec<String> = choice.words.iter().map(|(word, _)| format!("`{word}`")).collect();
+                words.join(", ")
+            }
+            Shape::Table(table) => match self.home(table.name) {
+                Some(home) => format!("table, as [`[{home}]`](#{})", home.replace(['.', ' '], "").to_lowercase()),
+                None => String::from("table"),
+            },
+            Shape::Optional(inner) => self.takes(inner),
+            Shape::List(inner) => format!("list, each a {}", self.takes(inner)),
+            Shape::Map(inner) => format!("names, each with a {}", self.takes(inner)),
         }
     }
 
     /// The words of a choice with their meanings, the first time that it comes.
     fn words(&mut self, shape: &Shape) -> String {
         let Some(choice) = choice(shape) else { return String::new() };
-        if self.described.contains(&choice.name) {
+        if self.home(choice.name).is_some() {
             return String::new();
         }
-        self.described.push(choice.name);
+        self.described.push((choice.name, String::new()));
         choice.words.iter().map(|(word, about)| format!("<br>`{word}`: {about}")).collect()
     }
 }
@@ -103,24 +129,6 @@ fn choice(shape: &Shape) -> Option<&ChoiceShape> {
     }
 }
 
-fn takes(shape: &Shape) -> String {
-    match shape {
-        Shape::Length => String::from("length"),
-        Shape::Count => String::from("count"),
-        Shape::Text => String::from("text"),
-        Shape::Date => String::from("date, `YYYY-MM-DD`"),
-        Shape::Any => String::from("value"),
-        Shape::Choice(choice) => {
-            let words: Vec<String> = choice.words.iter().map(|(word, _)| format!("`{word}`")).collect();
-            words.join(", ")
-        }
-        Shape::Table(table) => format!("table ({})", spaced(table.name)),
-        Shape::Optional(inner) => takes(inner),
-        Shape::List(inner) => format!("list, each a {}", takes(inner)),
-        Shape::Map(inner) => format!("names, each with a {}", takes(inner)),
-    }
-}
-
 fn default(field: &FieldShape) -> String {
     match field.default {
         Some(text) => format!("`{text}`"),
@@ -128,16 +136,4 @@ fn default(field: &FieldShape) -> String {
         None if field.shape.may_be_absent() => String::from("none"),
         None => String::from("must be given"),
     }
-}
-
-/// `FramePanel` as `frame panel`.
-fn spaced(name: &str) -> String {
-    let mut out = String::new();
-    for c in name.chars() {
-        if c.is_uppercase() && !out.is_empty() {
-            out.push(' ');
-        }
-        out.extend(c.to_lowercase());
-    }
-    out
 }

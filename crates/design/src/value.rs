@@ -73,6 +73,18 @@ impl Value {
         }
     }
 
+    /// A bound as a person reads it: a length to 1/64 in or 0.1 mm, drawn in so that what is read is within the range.
+    pub(crate) fn show_bound(&self, unit: Unit, bound: Bound) -> String {
+        let Self::Length(length) = self else { return self.show(unit) };
+        let step = match unit {
+            Unit::Inch => measure::inches(1, 64).nm(),
+            Unit::Millimetre => 100_000,
+        };
+        let down = length.nm().div_euclid(step) * step;
+        let up = if down == length.nm() { down } else { down + step };
+        measure::exact(Length::from_nm(if bound == Bound::Least { up } else { down }), unit)
+    }
+
     /// As an order writes it: lengths and words in quotes.
     pub fn toml(&self, unit: Unit) -> String {
         match self {
@@ -82,6 +94,13 @@ impl Value {
             Self::Length(_) | Self::Number(_) | Self::Word(_) => quoted(&self.show(unit)),
         }
     }
+}
+
+/// Which end of a range.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Bound {
+    Least,
+    Most,
 }
 
 /// A TOML text; a feet or inch mark, a backslash or a control character is escaped.

@@ -92,10 +92,8 @@ unit = \"{unit}\"
 
 /// The range of a parameter, or its words.
 fn range(p: &Parameter, unit: Unit) -> Vec<String> {
-    let least = p.least.as_ref().map(|b| b.show(unit));
-    let most = p.most.as_ref().map(|b| b.show(unit));
     let words = p.of.join(", ");
-    match (least, most) {
+    match (p.show_least(unit), p.show_most(unit)) {
         (Some(least), Some(most)) => vec![format!("from {least} to {most}")],
         (Some(least), None) => vec![format!("at least {least}")],
         (None, Some(most)) => vec![format!("at most {most}")],
