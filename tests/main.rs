@@ -9,9 +9,13 @@
 mod cli;
 /// Orders that are wrong, and orders that cannot be built.
 mod faults;
+/// The solved model as other programs read it.
+mod model;
 /// The packet on disk: complete, consistent, the same every time.
 mod packet;
 /// Runs the program, and sets its scenes.
 mod run;
+/// Every JSON file is what its schema says.
+mod schemas;
 /// House rules that no lint knows.
 mod tidy;

@@ -6,12 +6,13 @@
 //! told by `corners`.
 
 use measure::Unit;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::Program;
 
 /// The whole file.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Index {
     /// Format and version.
     pub format: &'static str,
@@ -22,7 +23,7 @@ pub struct Index {
 }
 
 /// One RS-274 file.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 #[expect(missing_docs, reason = "the names are the file's own, told in the head comment")]
 pub struct Entry {
     pub file: String,
@@ -51,7 +52,7 @@ pub struct Entry {
 }
 
 /// The stock in program coordinates.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
 #[expect(missing_docs, reason = "a box")]
 pub struct StockBox {
     pub min: [f64; 3],
@@ -59,7 +60,7 @@ pub struct StockBox {
 }
 
 /// A tool as a program uses it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 #[expect(missing_docs, reason = "the names are those of the tool table")]
 pub struct ToolEntry {
     pub number: u32,
@@ -76,7 +77,7 @@ pub struct ToolEntry {
 }
 
 /// Inside corners that keep a bit's radius.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Corners {
     /// The cut.
     pub cut: String,
@@ -87,7 +88,7 @@ pub struct Corners {
 }
 
 /// What a proof found, mm.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Figures {
     /// Deepest that anything was cut which no cut asks for.
     pub gouge: f64,
@@ -98,7 +99,7 @@ pub struct Figures {
 }
 
 /// Something left to other means.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ByHand {
     /// The part.
     pub part: String,
