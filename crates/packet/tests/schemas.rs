@@ -21,11 +21,6 @@ fn current<T: JsonSchema>(name: &str) {
 }
 
 #[test]
-fn the_model_s_schema_is_current() {
-    current::<case::model::Model>("model.schema.json");
-}
-
-#[test]
 fn the_manifest_s_schema_is_current() {
     current::<packet::Manifest>("manifest.schema.json");
 }
