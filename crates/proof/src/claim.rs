@@ -60,6 +60,18 @@ pub struct Cut {
     pub tool: Option<u32>,
 }
 
+/// A cut that another program makes in the same part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Other {
+    /// Where this program may enter too.
+    #[serde(flatten)]
+    pub prism: Prism,
+    /// Where it overlaps a cut of this program, it is the other one that clears it. Of two programs exactly one must be
+    /// relieved so, or nobody is held to it.
+    #[serde(default)]
+    pub relieves: bool,
+}
+
 /// A box whose sides are square to the axes, mm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Box3 {
@@ -184,9 +196,9 @@ pub struct Claim {
     pub stock: Box3,
     /// What the program must take away.
     pub cuts: Vec<Cut>,
-    /// What other programs take from the same part: this one may enter there and need not clear it.
+    /// What other programs take from the same part.
     #[serde(default)]
-    pub elsewhere: Vec<Prism>,
+    pub elsewhere: Vec<Other>,
     /// Bridges that must stay within the cuts, to hold a piece that would come loose.
     #[serde(default)]
     pub tabs: Vec<Prism>,
@@ -286,7 +298,7 @@ impl Claim {
             add(None, "a clamp has no volume".into());
         }
         let prisms = self.cuts.iter().map(|c| (Some(c.id.as_str()), &c.prism));
-        let others = self.elsewhere.iter().chain(&self.tabs).map(|p| (None, p));
+        let others = self.elsewhere.iter().map(|o| &o.prism).chain(&self.tabs).map(|p| (None, p));
         for (id, p) in prisms.chain(others) {
             let finite = p.outline.iter().all(|v| [v.x, v.y, v.bulge].iter().all(|n| n.is_finite()));
             if p.outline.len() < 2

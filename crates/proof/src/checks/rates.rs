@@ -4,8 +4,8 @@ use crate::report::{Finding, Rule};
 
 use super::{Run, at_line};
 
-/// Figures are printed to fewer digits than they are computed with; so much over a limit is none, as a share.
-const ROUNDING: f64 = 1e-3;
+/// Programs give feeds to few digits; so much over a limit is none, as a share.
+const ROUNDING: f64 = 0.01;
 
 pub(crate) fn rates(run: &Run<'_>, out: &mut Vec<Finding>) {
     let machine = &run.claim.machine;

@@ -2,7 +2,8 @@
 //!
 //! In a slab, the region that must go is the claim's; of it, a tool of radius r can reach all within r of the places
 //! where its centre may be, which are those at least r from every wall: an opening by a disc. What it can reach and has
-//! not is left over; what it cannot reach is a fillet.
+//! not is left over; what it cannot reach is a fillet. A cut is made at its full depth, so a corner that cannot be
+//! reached at its floor counts as a fillet all the way up, even where a shallower cut opens beside it.
 //!
 //! A region is covered by stadiums exactly if its own border is, and if no border of the stadiums' union lies inside it
 //! (a hole in the cover has a border, and so has its edge). Each piece of either border that fails is then asked
@@ -14,12 +15,13 @@
 
 use std::collections::BTreeMap;
 
-use super::cover::{Cover, TIE};
-use super::curve::{Bounds, Curve, P2, dist};
+use super::cover::Cover;
+use super::curve::{Curve, P2, dist};
 use super::grid::Seen;
 use super::path::Stretch;
-use super::region::{BESIDE, Class, LEVEL, Plan, SLIVER, Slab, keep_class};
-use super::within::{Gaps, border};
+use super::reach::Reach;
+use super::region::{BESIDE, Class, LEVEL, Plan, Slab, keep_class};
+use super::within::Gaps;
 
 /// Leftovers up to this are not seen, mm.
 pub(crate) const SLACK: f64 = 0.003;
@@ -64,10 +66,10 @@ pub(crate) struct Leftovers {
 /// the claim names it.
 pub(crate) fn leftovers(plan: &Plan, path: &[Stretch], radii: &[Option<f64>]) -> Leftovers {
     let mut out = Leftovers::default();
-    for slab in plan.slabs.iter().filter(|s| !s.cuts.is_empty()) {
+    for (index, slab) in plan.slabs.iter().enumerate().filter(|(_, s)| !s.cuts.is_empty()) {
         let cover = Cover::new(path, slab.low + LEVEL, &plan.stock);
         let radii = finishing(plan, slab, &cover, path, radii);
-        let mut check = Check::new(plan, slab, &cover, &radii);
+        let mut check = Check::new(plan, index, &cover, &radii);
         check.run(SLACK, None);
         let (misses, bare) = (std::mem::take(&mut check.misses), std::mem::take(&mut check.bare));
         add_fillets(&mut out.fillets, slab, &cover, &bare);
@@ -76,7 +78,7 @@ pub(crate) fn leftovers(plan: &Plan, path: &[Stretch], radii: &[Option<f64>]) ->
             by_cut.entry(m.cut).or_insert(m.at);
         }
         for (cut, at) in by_cut {
-            let thickness = thickness(plan, slab, path, &radii, cut);
+            let thickness = thickness(plan, index, path, &radii, cut);
             let near = nearest(path, at);
             out.left.push(Left { cut, thickness, at, z: slab.low, near });
         }
@@ -109,8 +111,9 @@ fn finishing(plan: &Plan, slab: &Slab, cover: &Cover, path: &[Stretch], radii: &
 
 /// The farthest that anything left of a cut lies from cleared room: aside, or up to a height where the path is done and
 /// aside there, whichever is nearest.
-fn thickness(plan: &Plan, slab: &Slab, path: &[Stretch], radii: &[f64], cut: usize) -> f64 {
+fn thickness(plan: &Plan, index: usize, path: &[Stretch], radii: &[f64], cut: usize) -> f64 {
     const MOST_LEVELS: usize = 40;
+    let slab = &plan.slabs[index];
     let mut levels: Vec<f64> = path
         .iter()
         .filter(|s| !s.rapid && !s.blind)
@@ -128,7 +131,7 @@ fn thickness(plan: &Plan, slab: &Slab, path: &[Stretch], radii: &[f64], cut: usi
             break;
         }
         let cover = Cover::new(path, z + LEVEL, &plan.stock);
-        let mut check = Check::new(plan, slab, &cover, radii);
+        let mut check = Check::new(plan, index, &cover, radii);
         best = best.min(libm::hypot(up, aside(&mut check, cut, best)));
     }
     best
@@ -175,11 +178,12 @@ struct Bare {
 
 struct Check<'a> {
     plan: &'a Plan,
-    slab: &'a Slab,
+    /// The slab in hand.
+    index: usize,
     cover: &'a Cover,
     radii: &'a [f64],
-    /// By the bits of the radius.
-    reach: BTreeMap<u64, Reach>,
+    /// By slab and the bits of the radius.
+    reach: BTreeMap<(usize, u64), Reach>,
     seen: Seen,
     stops: Vec<f64>,
     misses: Vec<Miss>,
@@ -187,10 +191,10 @@ struct Check<'a> {
 }
 
 impl<'a> Check<'a> {
-    fn new(plan: &'a Plan, slab: &'a Slab, cover: &'a Cover, radii: &'a [f64]) -> Self {
+    fn new(plan: &'a Plan, index: usize, cover: &'a Cover, radii: &'a [f64]) -> Self {
         Self {
             plan,
-            slab,
+            index,
             cover,
             radii,
             reach: BTreeMap::new(),
@@ -203,7 +207,8 @@ impl<'a> Check<'a> {
 
     /// Collects the misses, all or of one cut.
     fn run(&mut self, slack: f64, only: Option<usize>) {
-        let (plan, slab, cover) = (self.plan, self.slab, self.cover);
+        let (plan, cover) = (self.plan, self.cover);
+        let slab = &plan.slabs[self.index];
         let mut gaps = Gaps::default();
         let room = only.map(|i| plan.cuts[i].bounds.grown(slack));
         for rim in &slab.rims.all {
@@ -237,89 +242,25 @@ impl<'a> Check<'a> {
     /// Whether an uncovered piece counts; `inside` is a place at its middle, in the cut.
     fn judge(&mut self, piece: &Curve, inside: P2, only: Option<usize>, rim: bool) {
         let (mut r, mut cut) = (f64::INFINITY, None);
-        for i in self.plan.cuts_at(self.slab, inside) {
+        for i in self.plan.cuts_at(&self.plan.slabs[self.index], inside) {
             if only.is_none_or(|o| o == i) && self.radii[i] < r {
                 r = self.radii[i];
                 cut = Some(i);
             }
         }
         let Some(cut) = cut else { return };
-        let reach = self.reach.entry(r.to_bits()).or_insert_with(|| Reach::new(r - GRACE, self.slab.walls.all.len()));
-        if reach.has(self.plan, self.slab, piece) {
+        if [self.index, self.plan.floors[cut]].into_iter().all(|slab| self.reaches(slab, r, piece)) {
             self.misses.push(Miss { at: piece.at(0.5), cut });
         } else if rim {
             self.bare.push(Bare { curve: *piece, cut });
         }
     }
-}
 
-/// Where the centre of a tool of one radius may be in a slab, as its border, found wall by wall when asked for.
-struct Reach {
-    r: f64,
-    border: Vec<Option<Vec<Curve>>>,
-    seen: [Seen; 2],
-}
-
-impl Reach {
-    fn new(r: f64, walls: usize) -> Self {
-        Self { r, border: vec![None; walls], seen: Default::default() }
-    }
-
-    /// Whether the tool can touch the piece.
-    fn has(&mut self, plan: &Plan, slab: &Slab, piece: &Curve) -> bool {
-        let (r, p) = (self.r, piece.at(0.5));
-        if !(r > 0.0 && r.is_finite()) {
-            return true;
-        }
-        if plan.class(slab, p) != Class::Keep && self.is_clear(slab, p) {
-            return true;
-        }
-        // The nearest place for the centre is within r of the piece, and a wall within r of that. A wall that the tool
-        // can run along lies at just r.
-        let mut walls = Vec::new();
-        slab.walls.near(&piece.bounds().grown(2.0 * r + SLIVER), &mut self.seen[0], |i, _| {
-            walls.push(i);
-            true
-        });
-        walls.into_iter().any(|i| {
-            if self.border[i].is_none() {
-                self.border[i] = Some(self.border_at(plan, slab, i));
-            }
-            self.border[i].iter().flatten().any(|c| c.gap(piece) < r + SLIVER)
-        })
-    }
-
-    /// No wall is nearer than r.
-    fn is_clear(&mut self, slab: &Slab, p: P2) -> bool {
-        let mut clear = true;
-        slab.walls.near(&Bounds::of(p).grown(self.r), &mut self.seen[0], |_, w| {
-            clear = w.curve.distance(p) >= self.r;
-            clear
-        });
-        clear
-    }
-
-    fn border_at(&mut self, plan: &Plan, slab: &Slab, wall: usize) -> Vec<Curve> {
-        let mut out = Vec::new();
-        let mut gaps = Gaps::default();
-        let own = &slab.walls.all[wall].curve;
-        let is_arc = matches!(own, Curve::Arc(_));
-        border(own, self.r, |x| {
-            gaps.whole();
-            slab.walls.near(&x.bounds().grown(self.r), &mut self.seen[1], |j, w| {
-                if j != wall || is_arc {
-                    gaps.cut_within(&x, &w.curve, self.r - TIE, SLIVER);
-                }
-                !gaps.0.is_empty()
-            });
-            for [s, t] in gaps.0.drain(..) {
-                let piece = x.part(s, t);
-                if plan.class(slab, piece.at(0.5)) != Class::Keep {
-                    out.push(piece);
-                }
-            }
-        });
-        out
+    /// Whether a tool of that radius could touch a piece in a slab.
+    fn reaches(&mut self, slab: usize, r: f64, piece: &Curve) -> bool {
+        let plan = &self.plan.slabs[slab];
+        let new = || Reach::new(r - GRACE, plan.walls.all.len());
+        self.reach.entry((slab, r.to_bits())).or_insert_with(new).has(self.plan, plan, piece)
     }
 }
 

@@ -18,6 +18,7 @@ pub(crate) mod gouge;
 pub(crate) mod grid;
 pub(crate) mod leftover;
 pub(crate) mod path;
+pub(crate) mod reach;
 pub(crate) mod region;
 pub(crate) mod remaining;
 pub(crate) mod within;

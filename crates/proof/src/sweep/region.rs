@@ -5,7 +5,7 @@
 //! outline is cut where others cross it, and a piece is a border of something exactly if that something lies on one
 //! side of it and not on the other. Coinciding sides, the everyday case in joinery, need no care in this.
 
-use crate::claim::{Claim, Prism, Vertex};
+use crate::claim::{Claim, Cut, Prism, Vertex};
 
 use super::curve::{Arc, Bounds, Curve, P2};
 use super::grid::{Grid, Seen};
@@ -183,8 +183,11 @@ pub(crate) struct Plan {
     pub stock: Bounds,
     pub top: f64,
     pub cuts: Vec<Outline>,
-    elsewhere: Vec<Outline>,
+    /// Each with whether it relieves.
+    elsewhere: Vec<(Outline, bool)>,
     tabs: Vec<Outline>,
+    /// The slab at whose foot each cut ends.
+    pub floors: Vec<usize>,
     pub slabs: Vec<Slab>,
 }
 
@@ -196,8 +199,9 @@ impl Plan {
             stock: Bounds { min: [s[0], s[1]], max: [e[0], e[1]] },
             top: e[2],
             cuts: outlines(&mut claim.cuts.iter().map(|c| &c.prism)),
-            elsewhere: outlines(&mut claim.elsewhere.iter()),
+            elsewhere: claim.elsewhere.iter().map(|o| (Outline::new(&o.prism.outline), o.relieves)).collect(),
             tabs: outlines(&mut claim.tabs.iter()),
+            floors: Vec::new(),
             slabs: Vec::new(),
         };
         let levels = levels(claim);
@@ -205,6 +209,8 @@ impl Plan {
             let slab = plan.slab(claim, w[0], w[1]);
             plan.slabs.push(slab);
         }
+        let floor = |c: &Cut| plan.slabs.iter().position(|s| c.prism.z_bottom < s.high - LEVEL).unwrap_or(0);
+        plan.floors = claim.cuts.iter().map(floor).collect();
         for i in 1..plan.slabs.len() {
             let (below, here) = (&plan.slabs[i - 1], &plan.slabs[i]);
             let all_in = |a: &[usize], b: &[usize]| a.iter().all(|x| b.contains(x));
@@ -220,7 +226,7 @@ impl Plan {
         let middle = f64::midpoint(low, high);
         let open = |p: &Prism| p.z_bottom < middle && middle < p.z_top;
         let cuts: Vec<usize> = (0..claim.cuts.len()).filter(|i| open(&claim.cuts[*i].prism)).collect();
-        let elsewhere: Vec<usize> = (0..claim.elsewhere.len()).filter(|i| open(&claim.elsewhere[*i])).collect();
+        let elsewhere: Vec<usize> = (0..claim.elsewhere.len()).filter(|i| open(&claim.elsewhere[*i].prism)).collect();
         let tabs: Vec<usize> = (0..claim.tabs.len()).filter(|i| open(&claim.tabs[*i])).collect();
         let empty = || Borders::new(Vec::new());
         let mut slab = Slab { low, high, cuts, elsewhere, tabs, walls: empty(), rims: empty(), nested: false };
@@ -236,13 +242,19 @@ impl Plan {
     /// What a place is, in a slab.
     pub(crate) fn class(&self, slab: &Slab, p: P2) -> Class {
         let s = &self.stock;
+        let elsewhere = |relieves: bool| {
+            let mut all = slab.elsewhere.iter().map(|i| &self.elsewhere[*i]);
+            all.any(|(o, r)| (*r || !relieves) && o.holds(p))
+        };
         if !(s.min[0] < p[0] && p[0] < s.max[0] && s.min[1] < p[1] && p[1] < s.max[1]) {
             Class::Air
         } else if slab.tabs.iter().any(|i| self.tabs[*i].holds(p)) {
             Class::Keep
+        } else if elsewhere(true) {
+            Class::Elsewhere
         } else if slab.cuts.iter().any(|i| self.cuts[*i].holds(p)) {
             Class::Cut
-        } else if slab.elsewhere.iter().any(|i| self.elsewhere[*i].holds(p)) {
+        } else if elsewhere(false) {
             Class::Elsewhere
         } else {
             Class::Keep
@@ -258,7 +270,7 @@ impl Plan {
         let mut sides: Vec<(Curve, f64)> = self.stock.sides().into_iter().map(|c| (c, BESIDE)).collect();
         let mut add = |o: &Outline| sides.extend(o.sides.iter().map(|c| (*c, BESIDE)));
         slab.cuts.iter().for_each(|i| add(&self.cuts[*i]));
-        slab.elsewhere.iter().for_each(|i| add(&self.elsewhere[*i]));
+        slab.elsewhere.iter().for_each(|i| add(&self.elsewhere[*i].0));
         slab.tabs.iter().for_each(|i| add(&self.tabs[*i]));
         let grid = Grid::new(&sides);
         let mut seen = Seen::default();
@@ -331,7 +343,7 @@ fn on(c: &Curve, p: P2) -> Option<f64> {
 /// The heights between which nothing changes, lowest first.
 fn levels(claim: &Claim) -> Vec<f64> {
     let (bottom, top) = (claim.stock.min[2], claim.stock.max[2]);
-    let prisms = claim.cuts.iter().map(|c| &c.prism).chain(&claim.elsewhere).chain(&claim.tabs);
+    let prisms = claim.cuts.iter().map(|c| &c.prism).chain(claim.elsewhere.iter().map(|o| &o.prism)).chain(&claim.tabs);
     let mut all: Vec<f64> = prisms
         .flat_map(|p| [p.z_bottom, p.z_top])
         .filter(|z| *z > bottom + LEVEL && *z < top - LEVEL)
