@@ -44,7 +44,7 @@ pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
 /// Programs, set-up sheets and their index; what is left to hand.
 fn routing(packet: &mut Packet, case: &Case) -> Vec<ByHand> {
     let routing = routing::route(case, &Machine::default(), &ToolTable::default());
-    let index = programs::index(&routing.programs, &routing.by_hand);
+    let index = programs::index(&routing.programs, &routing.by_hand, |_| None::<()>);
     for program in routing.programs {
         packet.add(format!("routing/{}", program.file), Kind::Program, program.file, program.text);
     }

@@ -4,6 +4,7 @@
 //! tool's path, paths text. Pure: no files, no clock. It knows nothing of how a joint or a part came about, and proves
 //! nothing: what it emits is read back by another crate that shares no code with it.
 
+pub mod claim;
 mod clamp;
 mod curve;
 mod emit;
@@ -15,6 +16,7 @@ mod path;
 mod pocket;
 pub mod programs;
 mod region;
+mod round;
 mod route;
 mod setup;
 mod sheet;
@@ -23,7 +25,7 @@ mod tool;
 mod wall;
 
 pub use machine::{Arcs, Clamp, Controller, Machine};
-pub use programs::{ByHand, Corners, Figures};
+pub use programs::{ByHand, Corners};
 pub use route::{Program, Routing, Sheet, route};
 pub use setup::Setup;
 pub use tool::{Feeds, Stuff, Tool, ToolKind, ToolTable};

@@ -7,13 +7,14 @@ use std::rc::Rc;
 
 use case::Part;
 
-use crate::curve::{Bounds, P2, cross};
+use crate::curve::{Bounds, P2, near};
 use crate::face::{Piece, seen_from};
 use crate::machine::Machine;
 use crate::region::Region;
+use crate::round::corners;
 use crate::setup::Setup;
 use crate::tool::{Tool, ToolKind, ToolTable};
-use crate::wall::{Chain, Field};
+use crate::wall::Field;
 
 /// A cut, or a piece of one, as one setup sees it; lengths in mm in the program frame.
 #[derive(Clone, Debug)]
@@ -91,6 +92,17 @@ impl Bench {
         let works = self.works.iter().map(|w| (&w.region, w.depth));
         let waste = self.waste.iter().map(|(r, d)| (r, *d));
         Field::new(works.chain(waste).filter(|(_, d)| *d >= depth - 1e-6).map(|(r, _)| r).collect(), self.blank)
+    }
+
+    /// Fields of the lesser depths to which something is taken that adjoins a work.
+    pub(crate) fn shallower(&self, w: &Work) -> Vec<(f64, Field<'_>)> {
+        let works = self.works.iter().map(|o| (&o.region, o.depth));
+        let adjoins = |r: &Region| near(&r.bounds, &w.region.bounds, 1e-3);
+        let all = works.chain(self.waste.iter().map(|(r, d)| (r, *d)));
+        let mut depths: Vec<f64> = all.filter(|(r, d)| *d < w.depth - 1e-6 && adjoins(r)).map(|(_, d)| d).collect();
+        depths.sort_by(f64::total_cmp);
+        depths.dedup_by(|b, a| *b - *a < 1e-6);
+        depths.into_iter().map(|d| (d, self.field_at(d).window(&w.region.bounds, 50.0))).collect()
     }
 
     /// The fields of all works, one for each depth.
@@ -194,7 +206,7 @@ fn need(w: &Work, field: &Field, machine: &Machine) -> Need {
         depth: w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 },
         room: field.room(&w.region, &chains),
         open: chains.iter().any(|c| !c.closed) || chains.is_empty(),
-        corners: corners(&chains),
+        corners: corners(&chains).len(),
     }
 }
 
@@ -226,20 +238,6 @@ fn taken_in_by(works: &[Work], i: usize) -> Option<usize> {
 fn mutual(works: &[Work], i: usize, j: usize) -> bool {
     let (a, b) = (&works[i], &works[j]);
     (a.depth - b.depth).abs() < 1e-6 && a.region.bounds.iter().zip(&b.region.bounds).all(|(x, y)| (x - y).abs() < 1e-6)
-}
-
-/// Inside corners of walls that a round tool cannot reach into.
-fn corners(chains: &[Chain]) -> usize {
-    chains
-        .iter()
-        .map(|chain| {
-            let n = chain.curves.len();
-            let joints = if chain.closed { n } else { n.saturating_sub(1) };
-            (0..joints)
-                .filter(|&i| cross(chain.curves[i].tangent(1.0), chain.curves[(i + 1) % n].tangent(0.0)) > 1e-3)
-                .count()
-        })
-        .sum()
 }
 
 /// Bits up to this leave corners that a chisel squares quickly, mm; larger ones are taken where the cut is narrow.

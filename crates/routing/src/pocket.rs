@@ -6,9 +6,10 @@
 //! last round follows. If not, the centre may be at p itself, with more than a radius round it, and the rows are
 //! less than a radius apart.
 
-use crate::curve::{Curve, P2, TINY, add, cross, dist, left, scale, sub};
+use crate::curve::{Curve, P2, TINY, add, dist, left, scale};
 use crate::path::{Pen, Rate};
 use crate::region::Region;
+use crate::round::{Run, rounds};
 use crate::wall::{Chain, Field};
 
 /// How one tool clears, in mm.
@@ -28,13 +29,6 @@ pub(crate) struct Cutting {
     pub(crate) run: f64,
     /// It may go straight down where there is no room to ramp.
     pub(crate) plunges: bool,
-}
-
-/// A run of curves that follow on one another.
-#[derive(Clone, Debug)]
-pub(crate) struct Run {
-    pub(crate) curves: Vec<Curve>,
-    pub(crate) closed: bool,
 }
 
 /// Why a region could not be cleared.
@@ -158,89 +152,6 @@ fn rows(field: &Field, region: &Region, chains: &[Chain], rough: f64, cut: &Cutt
 /// Whether a tool that follows the curve takes anything from the region.
 fn reaches(region: &Region, c: &Curve, radius: f64) -> bool {
     (0..=16).map(|i| c.at(f64::from(i) / 16.0)).any(|p| region.contains(p) || region.distance(p) < radius - 0.01)
-}
-
-/// The ways along the sides at a distance, as far as the tool gets, run on into the open at their ends.
-fn rounds(field: &Field, sides: &[Chain], distance: f64, cut: &Cutting) -> Vec<Run> {
-    let mut out = Vec::new();
-    for chain in sides {
-        let n = chain.curves.len();
-        let mut parallel: Vec<Curve> = Vec::new();
-        for (i, c) in chain.curves.iter().enumerate() {
-            parallel.extend(c.offset(distance));
-            let next = if i + 1 < n { Some(&chain.curves[i + 1]) } else { chain.closed.then(|| &chain.curves[0]) };
-            parallel.extend(next.and_then(|next| rolled(c, next, distance)));
-        }
-        let mut pieces: Vec<Curve> = Vec::new();
-        for p in &parallel {
-            pieces.extend(field.clear(p, distance).into_iter().map(|[s, e]| p.part(s, e)));
-        }
-        let mut runs: Vec<Run> = Vec::new();
-        for p in pieces {
-            match runs.last_mut() {
-                Some(r) if r.curves.last().is_some_and(|l| dist(l.end(), p.start()) < 1e-4) => r.curves.push(p),
-                _ => runs.push(Run { curves: vec![p], closed: false }),
-            }
-        }
-        if chain.closed {
-            close(&mut runs);
-        }
-        for mut run in runs {
-            if !run.closed {
-                run_on(field, &mut run, distance, cut);
-            }
-            out.push(run);
-        }
-    }
-    out
-}
-
-/// The roll of the tool round a corner that stands into the region.
-fn rolled(c: &Curve, next: &Curve, distance: f64) -> Option<Curve> {
-    let (t, u) = (c.tangent(1.0), next.tangent(0.0));
-    let turn = cross(t, u);
-    if turn > -1e-9 {
-        return None;
-    }
-    let (n, m) = (left(t), left(u));
-    let start = libm::atan2(n[1], n[0]);
-    let sweep = libm::atan2(cross(n, m), n[0] * m[0] + n[1] * m[1]);
-    Some(Curve::arc(c.end(), distance, start, sweep))
-}
-
-/// Joins the last run of a closed chain to its first, if they meet.
-fn close(runs: &mut Vec<Run>) {
-    let meet = |a: &Run, b: &Run| match (a.curves.last(), b.curves.first()) {
-        (Some(l), Some(f)) => dist(l.end(), f.start()) < 1e-4,
-        _ => false,
-    };
-    if let [only] = runs.as_mut_slice() {
-        only.closed = meet(only, only);
-    } else if runs.len() > 1 && meet(&runs[runs.len() - 1], &runs[0]) {
-        let mut last = runs.pop().map(|r| r.curves).unwrap_or_default();
-        last.append(&mut runs[0].curves);
-        runs[0].curves = last;
-    }
-}
-
-/// Prolongs both ends straight on, as far as that is clear.
-fn run_on(field: &Field, run: &mut Run, distance: f64, cut: &Cutting) {
-    let over = cut.radius + cut.run;
-    let (Some(first), Some(last)) = (run.curves.first().copied(), run.curves.last().copied()) else { return };
-    let end = last.end();
-    let on = Curve::Line { from: end, to: add(end, scale(last.tangent(1.0), over)) };
-    if let Some([a, b]) = field.clear(&on, distance).first().copied()
-        && a * over < 2.0 * TINY
-    {
-        run.curves.push(on.part(0.0, b));
-    }
-    let start = first.start();
-    let back = Curve::Line { from: start, to: sub(start, scale(first.tangent(0.0), over)) };
-    if let Some([a, b]) = field.clear(&back, distance).first().copied()
-        && a * over < 2.0 * TINY
-    {
-        run.curves.insert(0, back.part(0.0, b).reversed());
-    }
 }
 
 /// Follows a run at a level of which the one above has been cleared.

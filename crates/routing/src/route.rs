@@ -5,6 +5,7 @@ use std::rc::Rc;
 use case::{Case, Dir, Finding, Level, Part, PartId};
 use measure::Unit;
 
+use crate::claim::{Claim, claim};
 use crate::clamp;
 use crate::curve::Bounds;
 use crate::emit::{self, Stretch};
@@ -15,6 +16,7 @@ use crate::operation::{self, Bench, Method, Operation, Work};
 use crate::path::{Move, Pen};
 use crate::pocket::{Cutting, pocket};
 use crate::programs::{ByHand, Corners};
+use crate::round::open_corners;
 use crate::setup::Setup;
 use crate::sheet;
 use crate::time;
@@ -42,12 +44,10 @@ pub struct Program {
     pub cuts: Vec<String>,
     /// What its tools' radii leave in inside corners.
     pub corners: Vec<Corners>,
-    /// How far it goes below the stock.
-    pub spoilboard: f64,
+    /// What it claims to cut, and with what, for its proof.
+    pub claim: Claim,
     /// Places of clamps on the stock that it keeps clear: x min, y min, x max, y max.
     pub clamps: Vec<[f64; 4]>,
-    /// How high those clamps may stand above the stock.
-    pub clamp_height: f64,
     /// Least and greatest x, y, z that the tool's body reaches.
     pub extent: [[f64; 3]; 2],
     /// Run time, tool changes included.
@@ -157,7 +157,7 @@ impl Shop<'_> {
             let mut share = Share { tool: t, feeds, moves: Vec::new(), works: Vec::new(), corners: Vec::new() };
             for o in in_order(operations.iter().filter(|o| o.tool == t).collect(), works) {
                 let before = pen.moves.len();
-                if self.cut(&mut pen, o, works, &fields, tool) {
+                if self.cut(&mut pen, o, &bench, &fields, tool) {
                     swept.extend(clamp::swept(&pen.moves[before..], tool, self.machine));
                     share.works.extend(&o.works);
                     share.corners.extend((o.corners > 0).then_some((o.works[0], o.corners)));
@@ -224,8 +224,8 @@ impl Shop<'_> {
     }
 
     /// Writes one operation; whether it could be done.
-    fn cut(&self, pen: &mut Pen, o: &Operation, works: &[Work], fields: &[Rc<Field>], tool: &Tool) -> bool {
-        let w = &works[o.works[0]];
+    fn cut(&self, pen: &mut Pen, o: &Operation, bench: &Bench, fields: &[Rc<Field>], tool: &Tool) -> bool {
+        let w = &bench.works[o.works[0]];
         let depth = w.depth + if w.through { self.machine.spoilboard.mm() } else { 0.0 };
         let cutting = Cutting {
             radius: tool.radius(),
@@ -243,6 +243,11 @@ impl Shop<'_> {
                 let field = fields[o.works[0]].window(&w.region.bounds, 3.0 * tool.diameter.mm());
                 if pocket(pen, &field, &w.region, depth, &cutting).is_err() {
                     return false;
+                }
+                if o.corners > 0 {
+                    for (lesser, upper) in bench.shallower(w) {
+                        open_corners(pen, &upper, &field, &w.region, lesser, &cutting);
+                    }
                 }
             }
         }
@@ -267,9 +272,12 @@ impl Shop<'_> {
             _ => format!("{name}.nc"),
         };
         let tools: Vec<(Tool, Feeds)> = shares.iter().map(|s| (self.tools.tools[s.tool].clone(), s.feeds)).collect();
-        let mut cuts: Vec<usize> = shares.iter().flat_map(|s| &s.works).map(|w| works[*w].index).collect();
+        let number = |s: &Share| self.tools.tools[s.tool].number;
+        let made = shares.iter().flat_map(|s| s.works.iter().map(|w| (works[*w].index, number(s))));
+        let mut cuts: Vec<(usize, u32)> = made.collect();
         cuts.sort_unstable();
-        cuts.dedup();
+        cuts.dedup_by_key(|(index, _)| *index);
+        let claim = claim(part, setup, &cuts, &tools.iter().map(|t| &t.0).collect::<Vec<_>>(), clamps, self.machine);
         let corners = shares.iter().flat_map(|s| {
             let radius = self.tools.tools[s.tool].radius();
             s.corners.iter().map(move |(w, count)| Corners { cut: part.cut_id(works[*w].index), radius, count: *count })
@@ -290,11 +298,10 @@ impl Shop<'_> {
             setup: *setup,
             unit: self.unit,
             tools,
-            cuts: cuts.into_iter().map(|i| part.cut_id(i)).collect(),
+            cuts: cuts.into_iter().map(|(i, _)| part.cut_id(i)).collect(),
             corners,
-            spoilboard: self.machine.spoilboard.mm(),
+            claim,
             clamps: clamps.to_vec(),
-            clamp_height: self.machine.clamp.height.mm(),
             extent: extent(shares, self.tools),
             seconds,
         }

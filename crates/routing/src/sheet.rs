@@ -91,7 +91,7 @@ pub(crate) fn text(
             "Clamps",
             &format!(
                 "only here, no more than {} {unit} above the stock; programs keep clear of these",
-                mm(first.clamp_height)
+                decimal(machine.clamp.height, unit)
             ),
         );
         for c in &first.clamps {
@@ -161,7 +161,6 @@ pub(crate) fn text(
     ] {
         s.bullet(caution);
     }
-    let _ = machine;
     s.out
 }
 

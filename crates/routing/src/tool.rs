@@ -98,6 +98,18 @@ pub struct Feeds {
 }
 
 impl Tool {
+    /// Share of the cutting feed at which a bit goes straight down.
+    pub(crate) const PLUNGE: f64 = 0.3;
+
+    /// Slowest and fastest feed that suits it, mm/min: a third of the thinnest chip at its slowest turning, and the
+    /// thickest at its fastest.
+    pub(crate) fn feed_range(&self) -> [f64; 2] {
+        let teeth = f64::from(self.flutes);
+        let thin = self.chip.iter().copied().fold(f64::INFINITY, f64::min);
+        let thick = self.chip.iter().copied().fold(0.0, f64::max);
+        [thin * teeth * self.rpm[0] / 3.0, thick * teeth * self.rpm[1]]
+    }
+
     /// Half its diameter, in mm.
     pub fn radius(&self) -> f64 {
         self.diameter.mm() / 2.0
@@ -114,7 +126,7 @@ impl Tool {
         let cut = (a_turn * rpm).min(machine.feed).floor();
         match self.kind {
             ToolKind::Straight => {
-                Feeds { rpm, cut, ramp: (cut * 0.5).floor().max(1.0), plunge: (cut * 0.3).floor().max(1.0) }
+                Feeds { rpm, cut, ramp: (cut * 0.5).floor().max(1.0), plunge: (cut * Self::PLUNGE).floor().max(1.0) }
             }
             ToolKind::Drill => Feeds { rpm, cut, ramp: cut, plunge: cut },
         }

@@ -222,7 +222,7 @@ pub(crate) fn no_gouge(case: &Case, p: &Program, read: &Read) {
             if q[2] >= 0.0 {
                 continue;
             }
-            assert!(q[2] >= -t - p.spoilboard - 1e-3, "{}:{} too deep", p.file, m.line);
+            assert!(q[2] >= -t - p.claim.spoilboard - 1e-3, "{}:{} too deep", p.file, m.line);
             for u in &around {
                 let s = [q[0] + (m.tool - 0.01) * u[0], q[1] + (m.tool - 0.01) * u[1]];
                 if s[0] <= 0.0 || s[0] >= w || s[1] <= 0.0 || s[1] >= h {

@@ -28,6 +28,25 @@ fn designs() -> Vec<Case> {
         .collect()
 }
 
+/// The proof by the other crate, which shares no code with routing, finds nothing.
+#[track_caller]
+fn proven(r: &Routing) {
+    let mut refused = Vec::new();
+    for p in &r.programs {
+        let claim = serde_json::to_value(&p.claim).and_then(serde_json::from_value).unwrap_or_else(|e| panic!("{e}"));
+        let figures = proof::prove(&p.text, &claim).figures();
+        refused.extend(figures.refused.iter().map(|f| format!("{}: {f}", p.file)));
+    }
+    assert!(refused.is_empty(), "{} refused:\n{}", refused.len(), refused.join("\n"));
+}
+
+#[test]
+fn the_built_in_designs_are_proven() {
+    for case in designs() {
+        proven(&routed(&case, &Machine::default()));
+    }
+}
+
 #[track_caller]
 fn check(case: &Case, r: &Routing) {
     assert!(!r.programs.is_empty());

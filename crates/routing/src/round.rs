@@ -1,0 +1,143 @@
+//! Ways along the sides of a region: where a tool's centre runs when its edge follows the walls.
+
+use crate::curve::{Curve, P2, TINY, add, cross, dist, left, scale, sub};
+use crate::path::{Pen, Rate};
+use crate::pocket::Cutting;
+use crate::region::Region;
+use crate::wall::{Chain, Field};
+
+/// A run of curves that follow on one another.
+#[derive(Clone, Debug)]
+pub(crate) struct Run {
+    pub(crate) curves: Vec<Curve>,
+    pub(crate) closed: bool,
+}
+
+/// The ways along the sides at a distance, as far as the tool gets, run on into the open at their ends.
+pub(crate) fn rounds(field: &Field, sides: &[Chain], distance: f64, cut: &Cutting) -> Vec<Run> {
+    let mut out = Vec::new();
+    for chain in sides {
+        let n = chain.curves.len();
+        let mut parallel: Vec<Curve> = Vec::new();
+        for (i, c) in chain.curves.iter().enumerate() {
+            parallel.extend(c.offset(distance));
+            let next = if i + 1 < n { Some(&chain.curves[i + 1]) } else { chain.closed.then(|| &chain.curves[0]) };
+            parallel.extend(next.and_then(|next| rolled(c, next, distance)));
+        }
+        let mut pieces: Vec<Curve> = Vec::new();
+        for p in &parallel {
+            pieces.extend(field.clear(p, distance).into_iter().map(|[s, e]| p.part(s, e)));
+        }
+        let mut runs: Vec<Run> = Vec::new();
+        for p in pieces {
+            match runs.last_mut() {
+                Some(r) if r.curves.last().is_some_and(|l| dist(l.end(), p.start()) < 1e-4) => r.curves.push(p),
+                _ => runs.push(Run { curves: vec![p], closed: false }),
+            }
+        }
+        if chain.closed {
+            close(&mut runs);
+        }
+        for mut run in runs {
+            if !run.closed {
+                run_on(field, &mut run, distance, cut);
+            }
+            out.push(run);
+        }
+    }
+    out
+}
+
+/// The roll of the tool round a corner that stands into the region.
+fn rolled(c: &Curve, next: &Curve, distance: f64) -> Option<Curve> {
+    let (t, u) = (c.tangent(1.0), next.tangent(0.0));
+    let turn = cross(t, u);
+    if turn > -1e-9 {
+        return None;
+    }
+    let (n, m) = (left(t), left(u));
+    let start = libm::atan2(n[1], n[0]);
+    let sweep = libm::atan2(cross(n, m), n[0] * m[0] + n[1] * m[1]);
+    Some(Curve::arc(c.end(), distance, start, sweep))
+}
+
+/// Joins the last run of a closed chain to its first, if they meet.
+fn close(runs: &mut Vec<Run>) {
+    let meet = |a: &Run, b: &Run| match (a.curves.last(), b.curves.first()) {
+        (Some(l), Some(f)) => dist(l.end(), f.start()) < 1e-4,
+        _ => false,
+    };
+    if let [only] = runs.as_mut_slice() {
+        only.closed = meet(only, only);
+    } else if runs.len() > 1 && meet(&runs[runs.len() - 1], &runs[0]) {
+        let mut last = runs.pop().map(|r| r.curves).unwrap_or_default();
+        last.append(&mut runs[0].curves);
+        runs[0].curves = last;
+    }
+}
+
+/// Prolongs both ends straight on, as far as that is clear.
+fn run_on(field: &Field, run: &mut Run, distance: f64, cut: &Cutting) {
+    let over = cut.radius + cut.run;
+    let (Some(first), Some(last)) = (run.curves.first().copied(), run.curves.last().copied()) else { return };
+    let end = last.end();
+    let on = Curve::Line { from: end, to: add(end, scale(last.tangent(1.0), over)) };
+    if let Some([a, b]) = field.clear(&on, distance).first().copied()
+        && a * over < 2.0 * TINY
+    {
+        run.curves.push(on.part(0.0, b));
+    }
+    let start = first.start();
+    let back = Curve::Line { from: start, to: sub(start, scale(first.tangent(0.0), over)) };
+    if let Some([a, b]) = field.clear(&back, distance).first().copied()
+        && a * over < 2.0 * TINY
+    {
+        run.curves.insert(0, back.part(0.0, b).reversed());
+    }
+}
+
+/// Follows the walls about corners once more at a lesser depth, where they open on something shallower: what the bit
+/// must leave in such a corner it need not leave all the way up. `field` is that of the lesser depth, `lower` that of
+/// the region's own; the region has been cleared.
+pub(crate) fn open_corners(pen: &mut Pen, field: &Field, lower: &Field, region: &Region, depth: f64, cut: &Cutting) {
+    let kept = corners(&field.chains(region));
+    let opened: Vec<P2> =
+        corners(&lower.chains(region)).into_iter().filter(|c| !kept.iter().any(|k| dist(*k, *c) < TINY)).collect();
+    if opened.is_empty() {
+        return;
+    }
+    let runs = rounds(field, &field.sides(region), cut.radius, cut);
+    for c in runs.iter().flat_map(|r| &r.curves) {
+        for corner in &opened {
+            let Some(part) = within(c, *corner, 3.0 * cut.radius) else { continue };
+            // In where the region has been cleared, out where it may not be.
+            let part = if region.contains(part.start()) { part } else { part.reversed() };
+            pen.down(part.start(), -depth);
+            pen.along(&part, -depth, Rate::Cut);
+        }
+    }
+    pen.lift();
+}
+
+/// Inside corners of walls that a round tool cannot reach into.
+pub(crate) fn corners(chains: &[Chain]) -> Vec<P2> {
+    let mut out = Vec::new();
+    for chain in chains {
+        let n = chain.curves.len();
+        let joints = if chain.closed { n } else { n.saturating_sub(1) };
+        let is_corner = |i: &usize| cross(chain.curves[*i].tangent(1.0), chain.curves[(i + 1) % n].tangent(0.0)) > 1e-3;
+        out.extend((0..joints).filter(is_corner).map(|i| chain.curves[i].end()));
+    }
+    out
+}
+
+/// The part of a curve within a circle, from the first place to the last.
+fn within(c: &Curve, centre: P2, radius: f64) -> Option<Curve> {
+    let mut stops = vec![0.0, 1.0];
+    c.meets_circle(centre, radius, &mut stops);
+    stops.sort_by(f64::total_cmp);
+    let inside = |w: &&[f64]| w[1] - w[0] > TINY && dist(c.at((w[0] + w[1]) / 2.0), centre) < radius;
+    let first = stops.windows(2).find(inside)?[0];
+    let last = stops.windows(2).rfind(inside)?[1];
+    Some(c.part(first, last))
+}
