@@ -9,9 +9,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::face::seen_from;
+use crate::job::Job;
 use crate::machine::{Arcs, Machine};
 use crate::setup::Setup;
-use crate::tool::{Tool, ToolKind};
+use crate::tool::{Feeds, Tool, ToolKind};
 
 /// What a program claims.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -20,8 +21,8 @@ pub struct Claim {
     pub stock: Solid,
     /// To be taken wholly, but for corners that the tool cannot reach.
     pub cuts: Vec<Cut>,
-    /// What other programs take of the same part and that lies open to the spindle: free to run into.
-    pub elsewhere: Vec<Prism>,
+    /// Other cuts of the same part that lie open to the spindle: free to run into.
+    pub elsewhere: Vec<Other>,
     pub tabs: Vec<Prism>,
     pub clamps: Vec<Solid>,
     pub tools: Vec<ToolClaim>,
@@ -47,6 +48,16 @@ pub struct Prism {
     pub outline: Vec<[f64; 3]>,
     pub z_top: f64,
     pub z_bottom: f64,
+}
+
+/// A cut of another program, or one that is left to hand.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[expect(missing_docs, reason = "the names are the proof's own")]
+pub struct Other {
+    #[serde(flatten)]
+    pub prism: Prism,
+    /// What it has in common with a cut of this program is cleared by its own program.
+    pub relieves: bool,
 }
 
 /// A cut that is claimed.
@@ -110,43 +121,53 @@ pub struct ControllerClaim {
     pub bare_numbers: bool,
 }
 
-/// The claim of a program that makes the cuts `made` (index and tool) of a part in a setup.
+/// The claim of a program of a job that makes the cuts `made`, index and tool, of the cuts `routed` that any program
+/// makes of the part.
 pub(crate) fn claim(
     part: &Part,
-    setup: &Setup,
+    job: &Job,
     made: &[(usize, u32)],
-    tools: &[&Tool],
-    clamps: &[[f64; 4]],
+    routed: &[usize],
+    tools: &[(Tool, Feeds)],
     machine: &Machine,
 ) -> Claim {
+    let setup = &job.setup;
     let size = setup.size.map(Length::mm);
     let mut cuts = Vec::new();
     let mut elsewhere = Vec::new();
     for (index, cut) in part.cuts.iter().enumerate() {
-        let by = made.iter().find(|(i, _)| *i == index);
         let (pieces, _) = seen_from(part, cut, setup.up);
         let prisms = pieces.iter().map(|p| prism(setup, &p.outline, p.depth));
-        match by {
-            Some((_, tool)) => cuts.extend(prisms.map(|prism| {
+        if let Some((_, tool)) = made.iter().find(|(i, _)| *i == index) {
+            cuts.extend(prisms.map(|prism| {
                 let through = prism.z_bottom <= -size[2];
                 Cut { id: part.cut_id(index), prism, through, tool: *tool }
-            })),
-            None => elsewhere.extend(prisms),
+            }));
+        } else {
+            let relieves = routed.contains(&index) && made.iter().all(|(mine, _)| clears(part, index, *mine));
+            elsewhere.extend(prisms.map(|prism| Other { prism, relieves }));
         }
     }
     let clamps =
-        clamps.iter().map(|c| Solid { min: [c[0], c[1], -size[2]], max: [c[2], c[3], machine.clamp.height.mm()] });
+        job.clamps.iter().map(|c| Solid { min: [c[0], c[1], -size[2]], max: [c[2], c[3], machine.clamp.height.mm()] });
     Claim {
         stock: Solid { min: [0.0, 0.0, -size[2]], max: [size[0], size[1], 0.0] },
         cuts,
         elsewhere,
         tabs: Vec::new(),
         clamps: clamps.collect(),
-        tools: tools.iter().map(|t| ToolClaim::from(*t)).collect(),
+        tools: tools.iter().map(|(t, _)| ToolClaim::from(t)).collect(),
         machine: MachineClaim::from(machine),
         run_out: machine.run_out.mm(),
         spoilboard: machine.spoilboard.mm(),
     }
+}
+
+/// Whether the first of two cuts clears what they have in common: the larger one does, of equals the later.
+fn clears(part: &Part, a: usize, b: usize) -> bool {
+    let bounds = [a, b].map(|i| part.cuts[i].bounds(part.size));
+    let volume = |i: usize| part.cuts[i].outline.area() * part.cuts[i].depth.mm();
+    bounds[0].intersection(&bounds[1]).is_none() || (volume(a), a) > (volume(b), b)
 }
 
 /// From the top of the stock down.

@@ -10,6 +10,7 @@ mod curve;
 mod emit;
 mod face;
 mod hole;
+mod job;
 mod machine;
 mod operation;
 mod path;

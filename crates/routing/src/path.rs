@@ -117,8 +117,9 @@ impl Pen {
         self.at = Some([at[0], at[1], self.approach]);
     }
 
-    /// Goes on after moves were taken back: where the tool stands is not known.
-    pub(crate) fn forget(&mut self) {
+    /// Takes back all moves after the first `n`, which left the tool at the clear height.
+    pub(crate) fn take_back(&mut self, n: usize) {
+        self.moves.truncate(n);
         self.at = None;
     }
 

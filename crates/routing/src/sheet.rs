@@ -41,14 +41,13 @@ fn face(part: &Part, setup: &Setup) -> String {
     format!("face {}, which looks to the {}", setup.up.name(), looks(&part.placement, setup.up))
 }
 
-/// The sheet for one setup with its programs in the order they are run, and what is left of its cuts: id, purpose,
-/// reason.
+/// The sheet for one setup with its programs in the order they are run, and what is left of its cuts: index and reason.
 pub(crate) fn text(
     order: &OrderInfo,
     machine: &Machine,
     parts: &[&Part],
     programs: &[Program],
-    left: &[(String, &str, &str)],
+    left: &[(usize, String)],
 ) -> String {
     let Some(first) = programs.first() else { return String::new() };
     let (part, setup, unit) = (parts[0], &first.setup, first.unit);
@@ -143,8 +142,8 @@ pub(crate) fn text(
             &format!("{} {many} keep the bit's radius of {} {unit}: square with a chisel", c.count, mm(c.radius)),
         );
     }
-    for (id, what, why) in left {
-        s.item(id, &format!("{what}, not routed: {why}"));
+    for (i, why) in left {
+        s.item(&part.cut_id(*i), &format!("{}, not routed: {why}", part.cuts[*i].purpose.name()));
     }
     if corners.is_empty() && left.is_empty() {
         s.line("  Nothing.");

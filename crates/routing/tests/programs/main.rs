@@ -64,10 +64,3 @@ fn hand_made_parts_are_cut_as_asked() {
         check(&case, &routed(&case, &Machine::default()));
     }
 }
-
-#[test]
-fn the_built_in_designs_are_cut_as_asked() {
-    for case in designs() {
-        check(&case, &routed(&case, &Machine::default()));
-    }
-}
