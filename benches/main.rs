@@ -1,0 +1,67 @@
+//! How long the demo takes: read and resolve, solve, and the whole packet in memory and on the disk.
+//!
+//! `cargo bench`. Goals on two cores: solve under 2 ms, packet under 150 ms.
+
+use case::Case;
+use design::{Job, Resolved, builtin};
+use fault::Source;
+use packet::{Inputs, Manifest, Packet};
+
+fn main() {
+    divan::main();
+}
+
+fn demo() -> (Job, Resolved) {
+    let order = Source::new("demo.toml", builtin::DEMO_ORDER);
+    Job::read(&order, &[], |_| Err(String::from("its design is built in"))).expect("the demo builds")
+}
+
+fn solved() -> Case {
+    let (job, resolved) = demo();
+    case::solve(&job, &resolved)
+}
+
+fn assembled(case: &Case) -> (Packet, Manifest) {
+    let inputs = Inputs {
+        version: env!("CARGO_PKG_VERSION"),
+        order: builtin::DEMO_ORDER,
+        design: builtin::DESIGNS[0].1,
+        settings: &[],
+    };
+    packet::assemble(case, &inputs)
+}
+
+#[divan::bench]
+fn read() -> (Job, Resolved) {
+    demo()
+}
+
+#[divan::bench]
+fn solve(bencher: divan::Bencher) {
+    let (job, resolved) = demo();
+    bencher.bench(|| case::solve(&job, &resolved));
+}
+
+#[divan::bench(sample_count = 20)]
+fn assemble(bencher: divan::Bencher) {
+    let case = solved();
+    bencher.bench(|| assembled(&case));
+}
+
+#[divan::bench(sample_count = 20)]
+fn write(bencher: divan::Bencher) {
+    let (packet, manifest) = assembled(&solved());
+    let room = tempfile::tempdir().expect("a scratch folder");
+    let target = room.path().join("packet");
+    bencher.bench_local(|| packet.write(&manifest, &target));
+}
+
+#[divan::bench(sample_count = 20)]
+fn whole(bencher: divan::Bencher) {
+    let room = tempfile::tempdir().expect("a scratch folder");
+    let target = room.path().join("packet");
+    bencher.bench_local(|| {
+        let (packet, manifest) = assembled(&solved());
+        packet.write(&manifest, &target)
+    });
+}
