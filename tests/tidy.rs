@@ -18,10 +18,11 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("design", &["fault", "measure"]),
     ("case", &["design", "measure"]),
     ("drafting", &["case", "measure"]),
+    ("dryfit", &["case", "measure"]),
     ("routing", &["case", "fault", "measure", "page"]),
     ("takeoff", &["case", "measure", "page"]),
-    ("packet", &["case", "design", "drafting", "fault", "measure", "page", "proof", "routing", "takeoff"]),
-    ("casewright", &["case", "design", "drafting", "fault", "measure", "packet", "proof", "routing", "takeoff"]),
+    ("packet", &["case", "design", "drafting", "dryfit", "fault", "measure", "page", "proof", "routing", "takeoff"]),
+    ("casewright", &["case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "takeoff"]),
 ];
 
 /// Files under version control and files about to be, relative to the root; build output and hidden folders aside.

@@ -221,6 +221,22 @@ impl Placement {
         let swapped = du.axis != pu;
         outline.mapped((du.sign() * dv.sign() < 0) != swapped, map)
     }
+
+    /// An outline in the part's plane square to `axis`, told in its (u, v), in the (u, v) of the same plane in the case.
+    pub fn outline_to_case(&self, axis: Axis, outline: &Outline) -> Outline {
+        let (pu, pv) = axis.others();
+        let (cu, cv) = self.dir_to_case(Dir { axis, positive: true }).axis.others();
+        let map = |u: Length, v: Length| {
+            let mut p = [Length::ZERO; 3];
+            p[pu.index()] = u;
+            p[pv.index()] = v;
+            let q = self.to_case(p);
+            (q[cu.index()], q[cv.index()])
+        };
+        let (du, dv) = (self.axes[pu.index()], self.axes[pv.index()]);
+        let swapped = du.axis != cu;
+        outline.mapped((du.sign() * dv.sign() < 0) != swapped, map)
+    }
 }
 
 fn ordered(a: Point, b: Point) -> Box3 {
@@ -256,6 +272,13 @@ mod tests {
                 assert_eq!(p.box_to_case(&size), at);
                 for d in Dir::ALL {
                     assert_eq!(p.dir_to_case(p.dir_to_part(d)), d);
+                }
+                for axis in Axis::ALL {
+                    let outline = Outline::rectangle([mm(4), mm(9)], [mm(5), mm(7)]);
+                    let there = p.outline_to_part(axis, &outline);
+                    let back = p.outline_to_case(p.dir_to_part(Dir { axis, positive: true }).axis, &there);
+                    assert!(there.area() > 0.0 && back.area() > 0.0);
+                    assert_eq!(back.bounds(), outline.bounds());
                 }
                 assert!(!seen.contains(&p.axes));
                 seen.push(p.axes);

@@ -1,0 +1,287 @@
+//! Two solids looked at in columns along an axis: the one method by which common volume, gaps, contact and motion are
+//! all told.
+//!
+//! The plane square to the axis is divided into rectangles, over each of which both solids are plain stacks of
+//! intervals along the axis. It is divided no further than the question asks: of every column it is known what the
+//! solids fill at most and at least there, and where both answers agree there is nothing more to look for. Divisions
+//! fall on the exact lines of the cuts first. Only where a slope or an arc passes through is a rectangle halved, down to
+//! [`FINE`]; what is still open then differs from the truth by less than that.
+
+use std::ops::ControlFlow;
+
+use case::{Axis, Box3};
+use measure::Length;
+
+use crate::region::{Lie, Strip};
+use crate::solid::{Removal, Solid};
+
+/// An interval of coordinates, least first.
+pub type Span = [Length; 2];
+
+/// Parts that share less than this are in contact: a micrometre, far below what wood or a shop can hold.
+pub const TOUCH: Length = Length::from_nm(1_000);
+
+/// The size down to which a slope or an arc is followed: 0.02 mm. Nothing thicker goes unseen there.
+pub const FINE: Length = Length::from_nm(20_000);
+
+/// What a solid fills of a column, as intervals in order.
+#[derive(Clone, Debug, Default)]
+pub struct Filled {
+    /// Nothing outside these.
+    pub most: Vec<Span>,
+    /// All of these.
+    pub least: Vec<Span>,
+}
+
+/// A rectangle of the plane, and what both solids fill over it.
+#[derive(Clone, Debug)]
+pub struct Column {
+    /// Its two intervals, along the two other axes in the order x, y, z.
+    pub rect: [Span; 2],
+    /// The first solid.
+    pub a: Filled,
+    /// The second.
+    pub b: Filled,
+    /// It can be divided further.
+    pub divisible: bool,
+}
+
+/// What to do with a column after a look at it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// Divide it and look again, if it is divisible.
+    Closer,
+    /// It has said all it can.
+    Enough,
+    /// The question is answered.
+    Done,
+}
+
+/// How finely to follow slopes and arcs, and between which coordinates along the axis what happens matters.
+#[derive(Clone, Copy, Debug)]
+pub struct Sight {
+    /// The axis of the columns.
+    pub axis: Axis,
+    /// Removals outside this interval of the axis are passed over.
+    pub reach: Span,
+    /// Half a column is never narrower than half of this, save at the exact lines of the cuts.
+    pub fine: Length,
+}
+
+impl Sight {
+    /// All along an axis.
+    pub const fn along(axis: Axis) -> Self {
+        let far = Length::from_nm(i64::MAX / 4);
+        Self { axis, reach: [Length::from_nm(-far.nm()), far], fine: FINE }
+    }
+}
+
+/// Looks at what two solids fill over the rectangle that `window` has in the plane square to the axis.
+pub fn scan(a: &Solid, b: &Solid, sight: Sight, window: [Span; 2], judge: &mut dyn FnMut(&Column) -> Look) {
+    if window.iter().any(|[low, high]| *high - *low <= TOUCH) {
+        return;
+    }
+    let within = |r: &&Removal| {
+        let [low, high] = r.bounds.along(sight.axis);
+        low < sight.reach[1] && high > sight.reach[0]
+    };
+    let lists = [a, b].map(|s| s.removals.iter().filter(within).collect::<Vec<_>>());
+    let scan = Scan { sight, blanks: [a.blank, b.blank].map(|s| s.along(sight.axis)) };
+    let _ = scan.look(window, &lists, judge);
+}
+
+/// The rectangle that two boxes have in common in the plane square to an axis, if it has any width and height.
+pub fn shadow(a: &Box3, b: &Box3, axis: Axis) -> Option<[Span; 2]> {
+    let (u, v) = axis.others();
+    let both = |axis| {
+        let ([a0, a1], [b0, b1]) = (a.along(axis), b.along(axis));
+        [a0.max(b0), a1.min(b1)]
+    };
+    let window = [both(u), both(v)];
+    window.iter().all(|[low, high]| *high - *low > TOUCH).then_some(window)
+}
+
+struct Scan {
+    sight: Sight,
+    blanks: [Span; 2],
+}
+
+/// Where to divide a rectangle.
+#[derive(Clone, Copy, Debug)]
+enum Split {
+    /// Along a line of a cut: which interval, and where.
+    At(usize, Length),
+    /// In half: which interval.
+    Half(usize),
+}
+
+/// What a removal does to a column.
+enum Taken {
+    Nothing,
+    All(Span),
+    /// Somewhere in the rectangle this, everywhere that; and how to learn more.
+    Some {
+        perhaps: Vec<Span>,
+        surely: Vec<Span>,
+        split: Option<Split>,
+    },
+}
+
+impl Scan {
+    fn look(
+        &self,
+        rect: [Span; 2],
+        lists: &[Vec<&Removal>; 2],
+        judge: &mut dyn FnMut(&Column) -> Look,
+    ) -> ControlFlow<()> {
+        let mut split = None;
+        let mut left: [Vec<&Removal>; 2] = Default::default();
+        let mut filled: [Filled; 2] = Default::default();
+        for side in 0..2 {
+            let (mut most, mut least) = (vec![self.blanks[side]], vec![self.blanks[side]]);
+            for &removal in &lists[side] {
+                match self.taken(removal, rect) {
+                    Taken::Nothing => continue,
+                    Taken::All(span) => {
+                        subtract(&mut most, span);
+                        subtract(&mut least, span);
+                    }
+                    Taken::Some { perhaps, surely, split: next } => {
+                        perhaps.into_iter().for_each(|s| subtract(&mut least, s));
+                        surely.into_iter().for_each(|s| subtract(&mut most, s));
+                        split = better(split, next);
+                    }
+                }
+                left[side].push(removal);
+            }
+            filled[side] = Filled { most, least };
+        }
+        let [a, b] = filled;
+        let column = Column { rect, a, b, divisible: split.is_some() };
+        match (judge(&column), split) {
+            (Look::Done, _) => return ControlFlow::Break(()),
+            (Look::Closer, Some(split)) => {
+                let (k, at) = match split {
+                    Split::At(k, at) => (k, at),
+                    Split::Half(k) => (k, rect[k][0] + (rect[k][1] - rect[k][0]).half()),
+                };
+                for half in [[rect[k][0], at], [at, rect[k][1]]] {
+                    if half[1] - half[0] > TOUCH {
+                        let mut part = rect;
+                        part[k] = half;
+                        self.look(part, &left, judge)?;
+                    }
+                }
+            }
+            _ => {}
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn taken(&self, removal: &Removal, rect: [Span; 2]) -> Taken {
+        let axis = self.sight.axis;
+        let (u, v) = axis.others();
+        let plane = [u, v].map(|axis| removal.bounds.along(axis));
+        let apart = |k: usize| plane[k][1] <= rect[k][0] || plane[k][0] >= rect[k][1];
+        if apart(0) || apart(1) {
+            return Taken::Nothing;
+        }
+        let span = removal.bounds.along(axis);
+        let cut_off = (0..2).find_map(|k| plane[k].into_iter().find(|x| inside(*x, rect[k])).map(|x| Split::At(k, x)));
+        if let Some(split) = cut_off {
+            return Taken::Some { perhaps: vec![span], surely: Vec::new(), split: Some(split) };
+        }
+        let Some([section, turned]) = &removal.section else { return Taken::All(span) };
+        if removal.axis == axis {
+            let mm = rect.map(|s| s.map(Length::mm));
+            return match section.lie(mm) {
+                Lie::Over => Taken::All(span),
+                Lie::Off => Taken::Nothing,
+                Lie::Across => {
+                    let split = section.line_in(mm).map(|(k, x)| (k, Length::from_mm(x)));
+                    let split = split.filter(|(k, x)| inside(*x, rect[*k])).map(|(k, x)| Split::At(k, x));
+                    let longer = usize::from(rect[1][1] - rect[1][0] > rect[0][1] - rect[0][0]);
+                    let split = split.or_else(|| self.half(rect, longer));
+                    Taken::Some { perhaps: vec![span], surely: Vec::new(), split }
+                }
+            };
+        }
+        // The prism lies across the columns: its section says, along the other interval, what is taken.
+        let k = usize::from(removal.axis == u);
+        let (p, _) = removal.axis.others();
+        let section = if [u, v][k] == p { section } else { turned };
+        match section.strip(rect[k].map(Length::mm)) {
+            Strip::Corner(x) => {
+                let at = Length::from_mm(x);
+                let split = if inside(at, rect[k]) { Some(Split::At(k, at)) } else { self.half(rect, k) };
+                Taken::Some { perhaps: vec![span], surely: Vec::new(), split }
+            }
+            Strip::Covered { surely, perhaps } => {
+                let exact = |s: &[f64; 2]| s.map(Length::from_mm);
+                let (surely, perhaps): (Vec<_>, Vec<_>) =
+                    (surely.iter().map(exact).collect(), perhaps.iter().map(exact).collect());
+                let even = surely == perhaps;
+                Taken::Some { split: if even { None } else { self.half(rect, k) }, surely, perhaps }
+            }
+        }
+    }
+
+    fn half(&self, rect: [Span; 2], k: usize) -> Option<Split> {
+        (rect[k][1] - rect[k][0] > self.sight.fine).then_some(Split::Half(k))
+    }
+}
+
+fn inside(x: Length, [low, high]: Span) -> bool {
+    low < x && x < high
+}
+
+/// Exact lines before halves.
+const fn better(a: Option<Split>, b: Option<Split>) -> Option<Split> {
+    match (a, b) {
+        (Some(Split::At(..)), _) | (Some(_), None) => a,
+        _ => b,
+    }
+}
+
+/// Takes an interval out of intervals in order.
+fn subtract(from: &mut Vec<Span>, [low, high]: Span) {
+    let mut i = 0;
+    while i < from.len() {
+        let [a, b] = from[i];
+        if high <= a || b <= low {
+            i += 1;
+            continue;
+        }
+        match (a < low, high < b) {
+            (true, true) => {
+                from[i] = [a, low];
+                from.insert(i + 1, [high, b]);
+                return;
+            }
+            (true, false) => from[i] = [a, low],
+            (false, true) => from[i] = [high, b],
+            (false, false) => {
+                from.remove(i);
+                continue;
+            }
+        }
+        i += 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use measure::mm;
+
+    #[test]
+    fn intervals_are_taken_out() {
+        let mut s = vec![[mm(0), mm(10)], [mm(20), mm(30)]];
+        subtract(&mut s, [mm(4), mm(6)]);
+        assert_eq!(s, [[mm(0), mm(4)], [mm(6), mm(10)], [mm(20), mm(30)]]);
+        subtract(&mut s, [mm(5), mm(25)]);
+        assert_eq!(s, [[mm(0), mm(4)], [mm(25), mm(30)]]);
+        subtract(&mut s, [mm(-5), mm(50)]);
+        assert!(s.is_empty());
+    }
+}

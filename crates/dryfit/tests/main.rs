@@ -1,0 +1,4 @@
+//! Tests of the dry fit on whole cases: a module for each question.
+
+mod given;
+mod volume;
