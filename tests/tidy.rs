@@ -15,6 +15,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("fault", &[]),
     ("page", &[]),
     ("proof", &[]),
+    ("stock", &["measure"]),
     ("design", &["fault", "measure"]),
     ("case", &["design", "measure"]),
     ("drafting", &["case", "measure"]),

@@ -1,0 +1,51 @@
+//! Runs the published instances in a folder and prints gaps and times:
+//! `cargo run --release -p stock --example published -- DIR [--only TEXT] [--seconds S] [--every N] [--cpu] [--verbose]`.
+//!
+//! `--cpu` counts the processor time of the searching thread instead of the time that passed, for a machine that is shared.
+
+#![allow(clippy::print_stdout, clippy::disallowed_methods, reason = "a command line tool, timed by the clock")]
+
+mod clock;
+mod linear;
+mod read;
+
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// What was asked for.
+pub(crate) struct Options {
+    pub(crate) folder: PathBuf,
+    pub(crate) only: String,
+    pub(crate) time: Duration,
+    pub(crate) every: usize,
+    pub(crate) cpu: bool,
+    pub(crate) verbose: bool,
+}
+
+fn main() {
+    let mut options = Options {
+        folder: ".".into(),
+        only: String::new(),
+        time: Duration::from_secs(1),
+        every: 1,
+        cpu: false,
+        verbose: false,
+    };
+    let mut given = std::env::args().skip(1);
+    while let Some(word) = given.next() {
+        let mut value = || given.next().unwrap_or_default();
+        match word.as_str() {
+            "--only" => options.only = value(),
+            "--seconds" => options.time = Duration::from_secs_f64(value().parse().unwrap_or(1.0)),
+            "--every" => options.every = value().parse().unwrap_or(1),
+            "--cpu" => options.cpu = true,
+            "--verbose" => options.verbose = true,
+            folder => options.folder = folder.into(),
+        }
+    }
+    for (file, instances) in read::folder(&options) {
+        if file.starts_with("1d_") {
+            linear::run(&file, &instances, &options);
+        }
+    }
+}
