@@ -6,6 +6,8 @@ use std::sync::Arc;
 
 use fault::{Fault, Faults, Reader, Source, or_list, tick};
 
+use measure::Unit;
+
 use crate::field::{Context, Keys, Map, Needed, Text};
 use crate::formula::{Formula, Scope};
 use crate::shape::{Shape, TableShape};
@@ -72,7 +74,10 @@ impl Design {
     pub(crate) fn read(source: &Arc<Source>, faults: &mut Faults) -> Option<Self> {
         let root = fault::parse(source, faults).map_text(&mut |text, _| Formula::new(text));
         let mut reader = Reader::new(&root, faults)?;
-        let mut head = Head::take(&mut reader, &mut Context { scope: Scope::EMPTY, faults, root: design_shape })?;
+        let mut head = Head::take(
+            &mut reader,
+            &mut Context { scope: Scope::EMPTY, faults, root: design_shape, unit: Unit::Inch },
+        )?;
         reader.report_missing(faults);
         check_names(&head, faults);
         for parameter in &mut head.parameters.0 {
@@ -89,7 +94,7 @@ impl Design {
 }
 
 /// What a design file may hold: the head, and the tables of its system.
-pub fn design_shape() -> Shape {
+pub(crate) fn design_shape() -> Shape {
     let mut fields = Head::table_shape().fields;
     fields.extend(PostAndRail::table_shape().fields);
     Shape::Table(TableShape {

@@ -142,7 +142,7 @@ impl Job {
     /// What a node comes to as the value of the name `i`.
     fn value(&self, i: usize, node: &Text, values: &[Option<Value>], faults: &mut Faults) -> Option<Value> {
         let Design { head, names, .. } = &self.design;
-        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape };
+        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape, unit: self.order.unit };
         match head.parameters.0.get(i) {
             Some(p) => parameter::settle(&p.name, p.value.as_ref()?, node, &mut cx),
             None => parameter::settle_size(node, &mut cx),
@@ -151,7 +151,7 @@ impl Job {
 
     fn work_out(&self, values: &[Option<Value>], faults: &mut Faults) -> Option<Resolved> {
         let Design { name, head, names, root } = &self.design;
-        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape };
+        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape, unit: self.order.unit };
         let parameters =
             parameter::resolve_all(&head.parameters.0, &self.given, &self.ordered, self.order.unit, &mut cx);
         let system = match head.system.0? {

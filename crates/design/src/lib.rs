@@ -5,22 +5,22 @@
 
 pub mod builtin;
 mod design;
-pub mod field;
+mod field;
 pub mod formula;
 mod job;
 mod order;
 mod parameter;
 mod reference;
 mod schema;
-pub mod shape;
+mod shape;
 pub mod spec;
 mod table;
 mod value;
 mod words;
 
-pub use design::{SystemName, design_shape};
+pub use design::SystemName;
 pub use job::{DesignInfo, Job, Resolved, System};
-pub use order::{OrderInfo, Paper, Projection, Sheet, Shop, order_shape};
+pub use order::{OrderInfo, Paper, Projection, Sheet, Shop};
 pub use parameter::Parameter;
 pub use reference::reference_page;
 pub use schema::{design_schema, order_schema};

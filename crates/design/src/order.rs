@@ -169,7 +169,8 @@ impl OrderKeys {
     /// Reads an order and notes what is wrong with it.
     pub(crate) fn read(source: &Arc<Source>, faults: &mut Faults) -> Option<Self> {
         let root = fault::parse(source, faults).map_text(&mut |text, _| Formula::new(text));
-        let order: Self = read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape })?;
+        let order: Self =
+            read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape, unit: Unit::Inch })?;
         order.check_ruler(faults);
         Some(order)
     }
@@ -215,7 +216,7 @@ impl OrderKeys {
 }
 
 /// What an order file may hold.
-pub fn order_shape() -> Shape {
+pub(crate) fn order_shape() -> Shape {
     Shape::Table(OrderKeys::table_shape())
 }
 

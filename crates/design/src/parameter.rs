@@ -3,10 +3,10 @@
 use std::cmp::Ordering;
 
 use fault::{Fault, Faults, Place, Value as Held, nearest, or_list, tick};
-use measure::{Length, Unit};
+use measure::Unit;
 
 use crate::design::{Declaration, Design};
-use crate::field::{Context, Field, Named, Text};
+use crate::field::{Context, Field, Named, Text, signed_length};
 use crate::formula::{Quantity, Ratio};
 use crate::value::{Bound, Kind, Value};
 
@@ -94,9 +94,9 @@ fn needed(names: &[String], node: &Text) -> Vec<usize> {
 /// The value of a parameter by its kind.
 pub(crate) fn settle(name: &str, declared: &Declaration, node: &Text, cx: &mut Context<'_>) -> Option<Value> {
     match declared.kind {
-        Kind::Length => Length::read(node, cx).map(Value::Length),
+        Kind::Length => signed_length(node, cx).map(Value::Length),
         Kind::Count => usize::read(node, cx).map(Value::Count),
-        Kind::Number => match cx.quantity(node, "a number such as `0.618`, or a formula for one")? {
+        Kind::Number => match cx.quantity(node, || String::from("a number such as `0.618`, or a formula for one"))? {
             Quantity::Number(n) => Some(Value::Number(n)),
             Quantity::Length(_) => {
                 cx.faults.push(Fault::new(&node.place, "a length where a plain number belongs"));
@@ -140,8 +140,8 @@ pub(crate) fn settle(name: &str, declared: &Declaration, node: &Text, cx: &mut C
 
 /// A size that the design works out: a length or a number, as its formula comes to.
 pub(crate) fn settle_size(node: &Text, cx: &mut Context<'_>) -> Option<Value> {
-    match cx.quantity(node, "a formula")? {
-        Quantity::Length(_) => Length::read(node, cx).map(Value::Length),
+    match cx.quantity(node, || String::from("a formula"))? {
+        Quantity::Length(_) => signed_length(node, cx).map(Value::Length),
         Quantity::Number(n) => Some(Value::Number(n)),
     }
 }
@@ -227,8 +227,8 @@ impl Parameter {
 
 /// A bound; a count's is drawn in to a whole number.
 fn bound(kind: Kind, node: &Text, draw_in: fn(Ratio) -> Ratio, cx: &mut Context<'_>) -> Option<Value> {
-    match (kind, cx.quantity(node, "a formula")?) {
-        (Kind::Length, Quantity::Length(_)) => Length::read(node, cx).map(Value::Length),
+    match (kind, cx.quantity(node, || String::from("a formula"))?) {
+        (Kind::Length, Quantity::Length(_)) => signed_length(node, cx).map(Value::Length),
         (Kind::Count, Quantity::Number(n)) => Some(Value::Number(draw_in(n))),
         (Kind::Number, Quantity::Number(n)) => Some(Value::Number(n)),
         (kind, quantity) => {

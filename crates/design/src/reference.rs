@@ -18,7 +18,7 @@ The same definitions make the JSON Schemas [design.schema.json](design.schema.js
 Both files are [TOML](https://toml.io).
 
 - **A length** is a text with its unit: `\"41 7/8 in\"`, `\"3 ft 5 7/8 in\"`, `\"1064 mm\"`, `\"106.4 cm\"`, `\"1.2 m\"`.
-  Lengths are exact to the nanometre. A number without a unit is a fault.
+  Lengths are exact to the nanometre. A number without a unit is a fault, and so is a measure that comes to less than nothing.
 - **A formula** may stand wherever a length or a count belongs: `\"2 * width\"`, `\"(height - 3 in) / rows\"`, `\"min(depth, 16 in)\"`.
   It knows `+ - * / ( )`, `min`, `max` and `floor`, and the names of parameters and sizes.
   A length times a number is a length, a length over a length a number; a length plus a number, or a length times a length, is a fault.

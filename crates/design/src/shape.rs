@@ -5,7 +5,7 @@ use fault::or_list;
 
 /// What a key takes.
 #[derive(Clone, Debug)]
-pub enum Shape {
+pub(crate) enum Shape {
     /// A length or a formula for one.
     Length,
     /// A whole number or a formula for one.
@@ -30,7 +30,7 @@ pub enum Shape {
 
 /// A choice.
 #[derive(Clone, Debug)]
-pub struct ChoiceShape {
+pub(crate) struct ChoiceShape {
     /// Its name in the code.
     pub name: &'static str,
     /// What it decides.
@@ -41,7 +41,7 @@ pub struct ChoiceShape {
 
 /// A table.
 #[derive(Clone, Debug)]
-pub struct TableShape {
+pub(crate) struct TableShape {
     /// Its name in the code.
     pub name: &'static str,
     /// What it describes.
@@ -52,7 +52,7 @@ pub struct TableShape {
 
 /// A key of a table.
 #[derive(Clone, Debug)]
-pub struct FieldShape {
+pub(crate) struct FieldShape {
     /// The key.
     pub key: &'static str,
     /// What it means.
@@ -65,7 +65,7 @@ pub struct FieldShape {
 
 impl Shape {
     /// What would do, with an example, for a fault.
-    pub fn wanted(&self) -> String {
+    pub(crate) fn wanted(&self) -> String {
         match self {
             Self::Length => String::from("a length such as `\"3/4 in\"`, or a formula for one"),
             Self::Count => String::from("a whole number, or a formula for one"),
@@ -80,7 +80,7 @@ impl Shape {
     }
 
     /// Whether a key of this shape may be left out.
-    pub fn may_be_absent(&self) -> bool {
+    pub(crate) fn may_be_absent(&self) -> bool {
         match self {
             Self::Optional(_) | Self::Map(_) => true,
             Self::Table(table) => table.fields.iter().all(|f| f.default.is_some() || f.shape.may_be_absent()),
@@ -89,7 +89,7 @@ impl Shape {
     }
 
     /// The headings of all tables at or below it that have such a key: `` `[rails]` ``.
-    pub fn homes(&self, key: &str) -> Vec<String> {
+    pub(crate) fn homes(&self, key: &str) -> Vec<String> {
         let mut homes = Vec::new();
         self.collect_homes(key, "", &mut homes);
         homes
