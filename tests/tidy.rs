@@ -23,7 +23,10 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("routing", &["case", "fault", "measure", "page"]),
     ("takeoff", &["case", "measure", "page"]),
     ("packet", &["case", "design", "drafting", "dryfit", "fault", "measure", "page", "proof", "routing", "takeoff"]),
-    ("casewright", &["case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "takeoff"]),
+    (
+        "casewright",
+        &["case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "takeoff"],
+    ),
 ];
 
 /// Files under version control and files about to be, relative to the root; build output and hidden folders aside.

@@ -54,12 +54,16 @@ struct Page {
 impl Page {
     /// The table at `path`, and all below it.
     fn tables(&mut self, shape: &Shape, path: &str) {
+        self.tables_headed(shape, path, ["[", "]"]);
+    }
+
+    fn tables_headed(&mut self, shape: &Shape, path: &str, brackets: [&str; 2]) {
         match shape {
-            Shape::Optional(inner) => self.tables(inner, path),
-            Shape::List(inner) => self.tables(inner, path),
+            Shape::Optional(inner) => self.tables_headed(inner, path, brackets),
+            Shape::List(inner) => self.tables_headed(inner, path, ["[[", "]]"]),
             Shape::Map(inner) => self.tables(inner, &format!("{path}.NAME")),
             Shape::Table(table) if self.home(table.name).is_none() => {
-                self.table(table, path);
+                self.table(table, path, brackets);
                 self.described.push((table.name, path.trim_start_matches('.').to_owned()));
                 for field in &table.fields {
                     self.tables(&field.shape, &format!("{path}.{}", field.key));
@@ -69,10 +73,10 @@ impl Page {
         }
     }
 
-    fn table(&mut self, table: &TableShape, path: &str) {
+    fn table(&mut self, table: &TableShape, path: &str, [open, close]: [&str; 2]) {
         let heading = match path.strip_prefix('.') {
             None => String::from("The file itself"),
-            Some(path) => format!("`[{path}]`"),
+            Some(path) => format!("`{open}{path}{close}`"),
         };
         // Writing to a string cannot fail.
         let _ = write!(self.out, "\n### {heading}\n\n{}\n\n", table.about);

@@ -75,7 +75,7 @@ impl Ruler {
 }
 
 /// A length without loss, in the unit if it can be told there by a ruler's fraction or by four decimals, in millimetres
-/// otherwise: what an order would write, and what [`crate::parse`] reads back as the same length.
+/// otherwise: what an order would write, and what [`crate::parse()`] reads back as the same length.
 pub fn exact(length: Length, unit: Unit) -> String {
     let sixty_fourth = crate::inches(1, 64);
     let ten_thousandth = crate::inches(1, 10_000);
