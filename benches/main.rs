@@ -28,7 +28,7 @@ fn assembled(case: &Case) -> (Packet, Manifest) {
         design: builtin::DESIGNS[0].1,
         settings: &[],
     };
-    packet::assemble(case, &inputs)
+    packet::assemble(case, &inputs).expect("the demo is proven")
 }
 
 #[divan::bench]

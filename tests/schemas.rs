@@ -25,7 +25,7 @@ fn every_json_file_of_a_packet_is_what_its_schema_says() {
         for (path, bytes) in json {
             let value: Value = serde_json::from_slice(bytes).unwrap();
             let validator = jsonschema::validator_for(&schema(path)).unwrap();
-            let faults: Vec<_> = validator.iter_errors(&value).map(|fault| fault.to_string()).collect();
+            let faults: Vec<_> = validator.iter_errors(&value).take(3).map(|fault| fault.to_string()).collect();
             assert_eq!(faults, [""; 0], "{design}: {path}");
         }
     }

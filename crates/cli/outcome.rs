@@ -4,7 +4,7 @@ use std::io;
 
 use case::Finding;
 use fault::Faults;
-use packet::WriteFault;
+use packet::{Unproven, WriteFault};
 
 /// Why a command did not do what it was asked. Nothing was written, in every case.
 #[derive(Debug)]
@@ -13,6 +13,8 @@ pub(crate) enum Failure {
     Unbuildable(Vec<Finding>),
     /// The input cannot be read.
     Unreadable(Faults),
+    /// A program does not do what it claims.
+    Unproven(Unproven),
     /// The disk failed, or what stands at the target is not for this program to replace.
     Disk(WriteFault),
     /// Standard output failed.
@@ -25,7 +27,7 @@ impl Failure {
         match self {
             Self::Unbuildable(_) => 1,
             Self::Unreadable(_) => 2,
-            Self::Disk(_) | Self::Output(_) => 3,
+            Self::Unproven(_) | Self::Disk(_) | Self::Output(_) => 3,
         }
     }
 }
@@ -33,6 +35,12 @@ impl Failure {
 impl From<Faults> for Failure {
     fn from(faults: Faults) -> Self {
         Self::Unreadable(faults)
+    }
+}
+
+impl From<Unproven> for Failure {
+    fn from(unproven: Unproven) -> Self {
+        Self::Unproven(unproven)
     }
 }
 

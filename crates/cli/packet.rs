@@ -24,7 +24,7 @@ pub(crate) fn run(order: &OrderArgs, out: &Path, as_json: bool) -> Result<(), Fa
         design: &input.design,
         settings: &order.settings,
     };
-    let (packet, manifest) = packet::assemble(&case, &inputs);
+    let (packet, manifest) = packet::assemble(&case, &inputs)?;
     packet.write(&manifest, out)?;
     report::print(&if as_json { as_object(&packet, &case, out) } else { in_words(&packet, &case, out) })?;
     Ok(())

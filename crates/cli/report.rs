@@ -12,6 +12,9 @@ use serde_json::{Value, json};
 
 use crate::outcome::Failure;
 
+/// There is nothing in the order to mend.
+const UNPROVEN: &str = "this is a mistake of casewright: nothing was written; please report it with the order";
+
 /// Writes to standard output.
 pub(crate) fn print(text: &str) -> io::Result<()> {
     quiet_if_closed(io::stdout().lock().write_all(text.as_bytes()))
@@ -37,6 +40,7 @@ fn failure_json(failure: &Failure) -> String {
     let what = match failure {
         Failure::Unbuildable(findings) => json!({ "findings": findings_json(findings) }),
         Failure::Unreadable(faults) => json!({ "faults": faults.json() }),
+        Failure::Unproven(unproven) => json!({ "error": { "what": unproven.to_string(), "mend": UNPROVEN } }),
         Failure::Disk(fault) => json!({ "error": { "what": fault.to_string(), "mend": fault.mend() } }),
         Failure::Output(error) => json!({ "error": { "what": error.to_string() } }),
     };
@@ -51,6 +55,7 @@ fn failure_text(failure: &Failure) -> String {
             format!("The order cannot be built as asked: {stops}; nothing was written.\n{}", findings(all))
         }
         Failure::Unreadable(faults) => faults.human(colour()),
+        Failure::Unproven(unproven) => format!("{unproven}\n  mend: {UNPROVEN}\n"),
         Failure::Disk(fault) => format!("{fault}\n  mend: {}\n", fault.mend()),
         Failure::Output(error) => format!("cannot write to standard output: {error}\n"),
     }

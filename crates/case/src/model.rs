@@ -319,20 +319,26 @@ fn part(p: &crate::Part) -> Part {
 }
 
 impl Model {
-    /// The file: a line for each part, joint, pane, fitting and finding, so that two models can be compared line by
-    /// line.
+    /// The file.
     pub fn text(&self) -> String {
-        let entry = |(key, value): (&String, &Value)| match value {
-            Value::Array(items) if !items.is_empty() => {
-                let lines: Vec<String> = items.iter().map(|item| format!("    {item}")).collect();
-                format!("  \"{key}\": [\n{}\n  ]", lines.join(",\n"))
-            }
-            other => format!("  \"{key}\": {other}"),
-        };
-        let whole = serde_json::to_value(self).unwrap_or_default();
-        let entries: Vec<String> = whole.as_object().into_iter().flatten().map(entry).collect();
-        format!("{{\n{}\n}}\n", entries.join(",\n"))
+        by_line(self)
     }
+}
+
+/// JSON with a line for each entry, and for each item of an entry that is a list, so that two files can be compared
+/// line by line.
+pub fn by_line(whole: &impl Serialize) -> String {
+    let entry = |(key, value): (&String, &Value)| match value {
+        Value::Array(items) if !items.is_empty() => {
+            let lines: Vec<String> = items.iter().map(|item| format!("    {item}")).collect();
+            format!("  \"{key}\": [\n{}\n  ]", lines.join(",\n"))
+        }
+        other => format!("  \"{key}\": {other}"),
+    };
+    // Plain data has no maps with other keys than texts, the one thing that JSON cannot take.
+    let whole = serde_json::to_value(whole).unwrap_or_default();
+    let entries: Vec<String> = whole.as_object().into_iter().flatten().map(entry).collect();
+    format!("{{\n{}\n}}\n", entries.join(",\n"))
 }
 
 impl From<&Case> for Model {

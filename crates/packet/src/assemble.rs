@@ -1,10 +1,11 @@
 //! From a solved case and what it was read from to a packet in memory: the one place that names the packet's files.
 
 use case::Case;
-use case::model::Model;
+use case::model::{Model, by_line};
 
 use routing::{ByHand, Machine, ToolTable, programs};
 
+use crate::proof::{self, Unproven};
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
 
 /// What a case was solved from, to be kept with it.
@@ -21,10 +22,13 @@ pub struct Inputs<'a> {
 }
 
 /// The whole packet and its manifest. The same case and inputs give the same bytes.
-pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
+///
+/// # Errors
+/// If a program does not do what it claims: the fault is this program's, and nothing may leave.
+pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> Result<(Packet, Manifest), Unproven> {
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
-    let by_hand = routing(&mut packet, case);
+    let by_hand = routing(&mut packet, case)?;
     lists(&mut packet, case);
     packet.add("order/order.toml", Kind::Order, "The order", inputs.order);
     packet.add("order/design.toml", Kind::Order, "The design", inputs.design);
@@ -38,23 +42,25 @@ pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> (Packet, Manifest) {
         settings: inputs.settings.to_vec(),
     };
     let manifest = Manifest::of(&packet, program, order);
-    (packet, manifest)
+    Ok((packet, manifest))
 }
 
-/// Programs, set-up sheets and their index; what is left to hand.
-fn routing(packet: &mut Packet, case: &Case) -> Vec<ByHand> {
+/// Programs, set-up sheets and their index, every program proven; what is left to hand.
+fn routing(packet: &mut Packet, case: &Case) -> Result<Vec<ByHand>, Unproven> {
     let routing = routing::route(case, &Machine::default(), &ToolTable::default());
-    let index = programs::index(&routing.programs, &routing.by_hand, |_| None::<()>);
+    let proof = proof::of_all(&routing.programs)?;
+    let index = programs::index(&routing.programs, &routing.by_hand, |program| proof.get(&program.file));
+    packet.add("routing/programs.json", Kind::ProgramIndex, "What each program is (JSON)", by_line(&index));
+    for sheet in routing.sheets {
+        let name = sheet.parts.first().map_or("", |id| case.part(*id).name.as_str());
+        let of_this = routing.programs.iter().filter(|program| program.sheet == sheet.file);
+        let text = sheet.text + &proof::lines(of_this.filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
+        packet.add(format!("routing/{}", sheet.file), Kind::SetUpSheet, name, text);
+    }
     for program in routing.programs {
         packet.add(format!("routing/{}", program.file), Kind::Program, program.file, program.text);
     }
-    for sheet in routing.sheets {
-        let name = sheet.parts.first().map_or("", |id| case.part(*id).name.as_str());
-        packet.add(format!("routing/{}", sheet.file), Kind::SetUpSheet, name, sheet.text);
-    }
-    let index = serde_json::to_string_pretty(&index).expect("plain data makes JSON") + "\n";
-    packet.add("routing/programs.json", Kind::ProgramIndex, "What each program is (JSON)", index);
-    routing.by_hand
+    Ok(routing.by_hand)
 }
 
 fn lists(packet: &mut Packet, case: &Case) {

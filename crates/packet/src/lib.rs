@@ -8,6 +8,7 @@
 
 mod assemble;
 mod manifest;
+mod proof;
 mod start;
 mod store;
 
@@ -15,6 +16,7 @@ use std::collections::BTreeMap;
 
 pub use assemble::{Inputs, assemble};
 pub use manifest::{FileEntry, Manifest, OrderEntry, ProgramEntry, sha256};
+pub use proof::Unproven;
 pub use store::WriteFault;
 
 /// Name of the manifest in the packet's folder.

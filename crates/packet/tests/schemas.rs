@@ -27,5 +27,5 @@ fn the_manifest_s_schema_is_current() {
 
 #[test]
 fn the_programs_index_s_schema_is_current() {
-    current::<routing::programs::Index<()>>("programs.schema.json");
+    current::<routing::programs::Index<proof::Figures>>("programs.schema.json");
 }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::reader::{Fault, WorstArc};
@@ -144,7 +145,7 @@ pub struct Report {
 }
 
 /// The figures of a proof as `programs.json` holds them.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Figures {
     /// Whether it is proven.
     pub proven: bool,

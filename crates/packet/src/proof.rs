@@ -1,0 +1,75 @@
+//! Where a program meets its proof: the claim goes over as JSON, so that the two share a format and no code.
+
+use std::collections::BTreeMap;
+use std::fmt::{self, Write as _};
+
+use ::proof::{Claim, Figures};
+use routing::Program;
+
+/// Programs that do not do what they claim.
+#[derive(Debug)]
+pub struct Unproven {
+    /// By file, what the proof says against it.
+    pub programs: BTreeMap<String, Vec<String>>,
+}
+
+impl fmt::Display for Unproven {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (i, (file, reasons)) in self.programs.iter().enumerate() {
+            let end = if i == 0 { "" } else { "\n" };
+            write!(f, "{end}{file} is not proven: {}", reasons.join("; "))?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Unproven {}
+
+/// Proves every program, on all processors: it is the longest step of a packet.
+pub(crate) fn of_all(programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
+    let workers = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    // Dealt out one by one, since the programs of one part are alike in length.
+    let share = |worker: usize| programs.iter().skip(worker).step_by(workers).map(prove).collect::<Vec<_>>();
+    let outcomes: Vec<Outcome> = std::thread::scope(|scope| {
+        let threads: Vec<_> = (0..workers).map(|worker| scope.spawn(move || share(worker))).collect();
+        threads.into_iter().flat_map(|thread| thread.join().unwrap_or_else(|e| std::panic::resume_unwind(e))).collect()
+    });
+    let mut proven = BTreeMap::new();
+    let mut refused = BTreeMap::new();
+    for (file, outcome) in outcomes {
+        match outcome {
+            Ok(figures) => drop(proven.insert(file, figures)),
+            Err(reasons) => drop(refused.insert(file, reasons)),
+        }
+    }
+    if refused.is_empty() { Ok(proven) } else { Err(Unproven { programs: refused }) }
+}
+
+/// A program's file, and its figures or what is wrong with it.
+type Outcome = (String, Result<Figures, Vec<String>>);
+
+fn prove(program: &Program) -> Outcome {
+    let figures = claim(program).map(|claim| ::proof::prove(&program.text, &claim).figures());
+    let outcome = match figures {
+        Ok(figures) if figures.proven => Ok(figures),
+        Ok(figures) => Err(figures.refused),
+        Err(why) => Err(vec![why]),
+    };
+    (program.file.clone(), outcome)
+}
+
+fn claim(program: &Program) -> Result<Claim, String> {
+    let claim = serde_json::to_value(&program.claim).map_err(|e| e.to_string())?;
+    serde_json::from_value(claim).map_err(|e| format!("its claim cannot be read: {e}"))
+}
+
+/// What the proof found, for the foot of a set-up sheet.
+pub(crate) fn lines<'a>(figures: impl Iterator<Item = (&'a str, &'a Figures)>) -> String {
+    let mut text = String::from("\nPROOF\n  Read back from the text and cut in simulation; figures in mm.\n");
+    for (file, f) in figures {
+        let figures = format!("gouge {:.4}, left over {:.4}, true to {:.4}", f.gouge, f.leftover, f.bound);
+        // Writing to a string cannot fail.
+        let _ = writeln!(text, "  {file:<15} {figures}");
+    }
+    text
+}
