@@ -16,6 +16,7 @@ mod operation;
 mod path;
 mod pocket;
 pub mod programs;
+mod read;
 mod region;
 mod round;
 mod route;

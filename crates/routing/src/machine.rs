@@ -4,7 +4,12 @@
 //! interpreter of the standard and a small controller both take: no tool change (one file for each tool), no canned
 //! cycles, no length offset, no `%`.
 
-use measure::{Length, Unit, inches, mm};
+use std::sync::Arc;
+
+use fault::{Faults, Node, Source, parse};
+use measure::{Length, Unit, mm};
+
+use crate::read::{Form, length, number, rate, switch, text, whole, word};
 
 /// A three-axis router. Rates in mm/min, accelerations in mm/s², times in seconds.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,52 +97,175 @@ pub struct Controller {
     pub m30: bool,
 }
 
-impl Default for Controller {
+/// The machine file that is built in; every key is in it.
+const BUILT_IN: &str = include_str!("../data/machine.toml");
+
+impl Default for Machine {
+    /// The built-in machine.
     fn default() -> Self {
-        Self {
-            tool_change: false,
-            canned_cycles: false,
-            length_offset: false,
-            arcs: Arcs::Whole,
-            line_numbers: false,
-            percent: false,
-            decimals_mm: 4,
-            decimals_inch: 5,
-            line_length: 79,
-            m30: false,
-        }
+        let source = Source::new("machine.toml", BUILT_IN);
+        let mut faults = Faults::new();
+        let root = parse(&source, &mut faults);
+        let machine = fill(&root, None, &mut faults);
+        // A test sees to it that the built-in file is sound.
+        faults.or(machine).unwrap_or_else(|faults| panic!("{faults}"))
     }
 }
 
-impl Default for Machine {
+impl Default for Controller {
     fn default() -> Self {
-        Self {
-            name: "router".into(),
-            travel: [mm(2500), mm(1300), mm(250)],
-            daylight: mm(290),
-            rapid: [10_000.0, 10_000.0, 4_000.0],
-            feed: 5_000.0,
-            acceleration: [400.0, 400.0, 250.0],
-            spindle: [6_000.0, 24_000.0],
-            tool_change: 90.0,
-            clear: mm(25),
-            approach: mm(2),
-            spoilboard: Length::from_nm(300_000),
-            run_out: mm(20),
-            clamp: Clamp { width: mm(50), reach: mm(20), height: mm(20) },
-            least: [mm(150), mm(18)],
-            unit: None,
-            controller: Controller::default(),
+        Machine::default().controller
+    }
+}
+
+/// Reads a machine over another one that says what is left out.
+fn fill(root: &Node, over: Option<&Machine>, faults: &mut Faults) -> Option<Machine> {
+    let mut form = Form::new(root, faults)?;
+    let long = || length(mm(1)..=mm(50_000));
+    let small = || length(Length::ZERO..=mm(500));
+    let name = form.get("name", &text(), over.map(|m| m.name.clone()));
+    let travel = form.list("travel", &long(), over.map(|m| m.travel));
+    let daylight = form.get("daylight", &long(), over.map(|m| m.daylight));
+    let rapid = form.list("rapid", &rate("/min", 1.0..=200_000.0), over.map(|m| m.rapid));
+    let acceleration = form.list("acceleration", &rate("/s2", 1.0..=50_000.0), over.map(|m| m.acceleration));
+    let feed = form.get("feed", &rate("/min", 1.0..=100_000.0), over.map(|m| m.feed));
+    let spindle = form.list("spindle", &number(1.0..=100_000.0), over.map(|m| m.spindle));
+    let tool_change = form.get("tool_change", &number(0.0..=3_600.0), over.map(|m| m.tool_change));
+    let clear = form.get("clear", &small(), over.map(|m| m.clear));
+    let approach = form.get("approach", &small(), over.map(|m| m.approach));
+    let spoilboard = form.get("spoilboard", &length(Length::ZERO..=mm(10)), over.map(|m| m.spoilboard));
+    let run_out = form.get("run_out", &small(), over.map(|m| m.run_out));
+    let least = form.list("least", &length(Length::ZERO..=mm(5_000)), over.map(|m| m.least));
+    const UNITS: [(&str, Option<Unit>); 2] = [("mm", Some(Unit::Millimetre)), ("in", Some(Unit::Inch))];
+    let unit = form.get("unit", &word(&UNITS), Some(over.and_then(|m| m.unit)));
+    let clamp = match (form.node("clamp"), over) {
+        (Some(node), _) => fill_clamp(node, over.map(|m| &m.clamp), form.faults),
+        (None, over) => over.map(|m| m.clamp),
+    };
+    let controller = match (form.node("controller"), over) {
+        (Some(node), _) => fill_controller(node, over.map(|m| &m.controller), form.faults),
+        (None, over) => over.map(|m| m.controller),
+    };
+    if let (Some(clear), Some(approach), Some(clamp)) = (clear, approach, clamp) {
+        if clear < clamp.height + mm(1) || clear <= approach {
+            form.fault("clear", "rapid moves would not clear the clamps and the height where feeding begins");
+        }
+        if approach <= Length::ZERO {
+            form.fault("approach", "feeding must begin above the stock");
         }
     }
+    if spindle.is_some_and(|[slow, fast]| slow > fast) {
+        form.fault("spindle", "the slowest turning is faster than the fastest");
+    }
+    form.finish();
+    Some(Machine {
+        name: name?,
+        travel: travel?,
+        daylight: daylight?,
+        rapid: rapid?,
+        feed: feed?,
+        acceleration: acceleration?,
+        spindle: spindle?,
+        tool_change: tool_change?,
+        clear: clear?,
+        approach: approach?,
+        spoilboard: spoilboard?,
+        run_out: run_out?,
+        clamp: clamp?,
+        least: least?,
+        unit: unit?,
+        controller: controller?,
+    })
+}
+
+fn fill_clamp(node: &Node, over: Option<&Clamp>, faults: &mut Faults) -> Option<Clamp> {
+    let mut form = Form::new(node, faults)?;
+    let size = || length(mm(1)..=mm(500));
+    let width = form.get("width", &size(), over.map(|c| c.width));
+    let reach = form.get("reach", &size(), over.map(|c| c.reach));
+    let height = form.get("height", &size(), over.map(|c| c.height));
+    form.finish();
+    Some(Clamp { width: width?, reach: reach?, height: height? })
+}
+
+fn fill_controller(node: &Node, over: Option<&Controller>, faults: &mut Faults) -> Option<Controller> {
+    const ARCS: [(&str, Arcs); 4] =
+        [("none", Arcs::None), ("quadrant", Arcs::Quadrant), ("half", Arcs::Half), ("whole", Arcs::Whole)];
+    let mut form = Form::new(node, faults)?;
+    let mut on = |key, default: Option<bool>| form.get(key, &switch(), default);
+    let tool_change = on("tool_change", over.map(|c| c.tool_change));
+    let canned_cycles = on("canned_cycles", over.map(|c| c.canned_cycles));
+    let length_offset = on("length_offset", over.map(|c| c.length_offset));
+    let line_numbers = on("line_numbers", over.map(|c| c.line_numbers));
+    let percent = on("percent", over.map(|c| c.percent));
+    let m30 = on("m30", over.map(|c| c.m30));
+    let arcs = form.get("arcs", &word(&ARCS), over.map(|c| c.arcs));
+    // Fewer digits could not hold an arc's two radii together.
+    let decimals_mm = form.get("decimals_mm", &whole(3..=6), over.map(|c| c.decimals_mm));
+    let decimals_inch = form.get("decimals_inch", &whole(4..=7), over.map(|c| c.decimals_inch));
+    let line_length = form.get("line_length", &whole(64..=250), over.map(|c| c.line_length));
+    form.finish();
+    Some(Controller {
+        tool_change: tool_change?,
+        canned_cycles: canned_cycles?,
+        length_offset: length_offset?,
+        arcs: arcs?,
+        line_numbers: line_numbers?,
+        percent: percent?,
+        decimals_mm: decimals_mm?,
+        decimals_inch: decimals_inch?,
+        line_length: line_length?,
+        m30: m30?,
+    })
 }
 
 impl Machine {
-    /// The last digit of a program in that unit.
-    pub fn digit(&self, unit: Unit) -> Length {
-        match unit {
-            Unit::Millimetre => Length::from_nm(1_000_000 / 10_i64.pow(u32::from(self.controller.decimals_mm.min(6)))),
-            Unit::Inch => inches(1, 10_i64.pow(u32::from(self.controller.decimals_inch.min(5)))),
-        }
+    /// Reads a machine file; what it leaves out is as in the built-in one.
+    ///
+    /// # Errors
+    /// All its faults.
+    ///
+    /// ```
+    /// use fault::Source;
+    /// use routing::Machine;
+    ///
+    /// let own = Machine::read(&Source::new("machine.toml", "travel = [\"1200 mm\", \"800 mm\", \"90 mm\"]")).unwrap();
+    /// assert_eq!(own, Machine { travel: [1200, 800, 90].map(measure::mm), ..Machine::default() });
+    /// ```
+    pub fn read(source: &Arc<Source>) -> Result<Self, Faults> {
+        let mut faults = Faults::new();
+        let root = parse(source, &mut faults);
+        let machine = fill(&root, Some(&Self::default()), &mut faults);
+        faults.or(machine)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn all_faults_of_a_file_are_told_at_once() {
+        let text = "travel = [\"2 m\", \"1 m\"]\nfeed = \"fast\"\nsped = 3\n[controller]\narcs = \"some\"\nm30 = 1\n";
+        let faults = Machine::read(&Source::new("own.toml", text)).unwrap_err().to_string();
+        let starts: Vec<&str> = faults.lines().map(|l| l.split(": ").next().unwrap()).collect();
+        assert_eq!(
+            starts,
+            ["own.toml:1:10", "own.toml:2:8", "own.toml:3:1", "own.toml:5:8", "own.toml:6:7"],
+            "{faults}"
+        );
+        assert!(faults.contains("`none`, `quadrant`, `half` or `whole`"), "{faults}");
+    }
+
+    #[test]
+    fn rapids_must_clear_the_clamps() {
+        let faults = Machine::read(&Source::new("own.toml", "clear = \"15 mm\"")).unwrap_err().to_string();
+        assert!(faults.starts_with("own.toml:1:9: rapid moves would not clear the clamps"), "{faults}");
+    }
+
+    #[test]
+    fn rates_may_be_in_inches() {
+        let m = Machine::read(&Source::new("own.toml", "feed = \"200 in/min\"\nunit = \"in\"")).unwrap();
+        assert_eq!((m.feed, m.unit), (5080.0, Some(Unit::Inch)));
     }
 }

@@ -1,9 +1,13 @@
 //! The tools of the shop, and the speeds and feeds at which they cut.
 
-use case::{Form, Material};
-use measure::{Length, Unit, inches, mm};
+use std::sync::Arc;
+
+use case::Material;
+use fault::{Fault, Faults, Node, Source, Value, parse};
+use measure::{Length, Unit, mm};
 
 use crate::machine::Machine;
+use crate::read::{Form, length, number as number_in, switch, text, whole, word};
 
 /// What a tool is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,8 +48,8 @@ impl Stuff {
             "softwood",
         ];
         match material.form {
-            Form::Sheet => Self::Sheet,
-            Form::Solid => {
+            case::Form::Sheet => Self::Sheet,
+            case::Form::Solid => {
                 let name = material.name.to_ascii_lowercase();
                 if name.split_whitespace().any(|w| CONIFERS.contains(&w)) { Self::Softwood } else { Self::Hardwood }
             }
@@ -140,63 +144,90 @@ pub struct ToolTable {
     pub tools: Vec<Tool>,
 }
 
+/// The tool table that is built in.
+const BUILT_IN: &str = include_str!("../data/tools.toml");
+
 impl Default for ToolTable {
+    /// The built-in tools.
     fn default() -> Self {
-        let straight = |number, name: &str, diameter, flute, pass, chip| Tool {
-            number,
-            name: name.into(),
-            kind: ToolKind::Straight,
-            diameter,
-            flute,
-            stick_out: flute + mm(12),
-            holder: mm(43),
-            flutes: 2,
-            plunges: true,
-            ramp: 5.0,
-            pass,
-            rpm: [10_000.0, 18_000.0],
-            chip,
-        };
-        let drill = |number, name: &str, diameter, flute| Tool {
-            number,
-            name: name.into(),
-            kind: ToolKind::Drill,
-            diameter,
-            flute,
-            stick_out: flute + mm(15),
-            holder: mm(43),
-            flutes: 2,
-            plunges: true,
-            ramp: 90.0,
-            pass: diameter * 2,
-            rpm: [4_000.0, 7_000.0],
-            chip: [0.08, 0.10, 0.10],
-        };
-        Self {
-            tools: vec![
-                straight(1, "1/2 in up-cut spiral", inches(1, 2), inches(3, 2), inches(1, 4), [0.20, 0.24, 0.24]),
-                straight(
-                    2,
-                    "3/8 in up-cut spiral, long",
-                    inches(3, 8),
-                    inches(13, 8),
-                    inches(1, 4),
-                    [0.16, 0.19, 0.19],
-                ),
-                straight(3, "1/4 in up-cut spiral, long", inches(1, 4), inches(3, 2), inches(1, 8), [0.10, 0.12, 0.12]),
-                straight(4, "1/8 in up-cut spiral", inches(1, 8), inches(5, 8), inches(1, 16), [0.04, 0.05, 0.05]),
-                straight(5, "12 mm up-cut spiral", mm(12), mm(40), mm(6), [0.20, 0.24, 0.24]),
-                straight(6, "10 mm up-cut spiral, long", mm(10), mm(42), mm(6), [0.16, 0.19, 0.19]),
-                straight(7, "8 mm up-cut spiral, long", mm(8), mm(42), mm(4), [0.13, 0.15, 0.15]),
-                straight(8, "6 mm up-cut spiral, long", mm(6), mm(38), mm(3), [0.09, 0.11, 0.11]),
-                straight(9, "4 mm up-cut spiral", mm(4), mm(22), mm(2), [0.05, 0.06, 0.06]),
-                drill(11, "1/4 in brad-point drill", inches(1, 4), mm(50)),
-                drill(12, "5 mm brad-point drill", mm(5), mm(45)),
-                drill(13, "6 mm brad-point drill", mm(6), mm(50)),
-                drill(14, "8 mm brad-point drill", mm(8), mm(55)),
-            ],
+        // A test sees to it that the built-in file is sound.
+        Self::read(&Source::new("tools.toml", BUILT_IN)).unwrap_or_else(|faults| panic!("{faults}"))
+    }
+}
+
+impl ToolTable {
+    /// Reads a tool table.
+    ///
+    /// # Errors
+    /// All its faults.
+    pub fn read(source: &Arc<Source>) -> Result<Self, Faults> {
+        let mut faults = Faults::new();
+        let root = parse(source, &mut faults);
+        let tools = read_all(&root, &mut faults);
+        faults.or(tools.map(|tools| Self { tools }))
+    }
+}
+
+fn read_all(root: &Node, faults: &mut Faults) -> Option<Vec<Tool>> {
+    let mut form = Form::new(root, faults)?;
+    let Some(Node { value: Value::List(nodes), .. }) = form.node("tool") else {
+        form.fault("tool", "no tools; each stands under a heading `[[tool]]`");
+        form.finish();
+        return None;
+    };
+    let tools: Vec<Option<Tool>> = nodes.iter().map(|n| read_one(n, form.faults)).collect();
+    for (i, t) in tools.iter().enumerate() {
+        if let Some(t) = t
+            && tools[..i].iter().flatten().any(|o| o.number == t.number)
+        {
+            form.faults.push(Fault::new(&nodes[i].place, format!("another tool has the number {} too", t.number)));
         }
     }
+    form.finish();
+    tools.into_iter().collect()
+}
+
+fn read_one(node: &Node, faults: &mut Faults) -> Option<Tool> {
+    const KINDS: [(&str, ToolKind); 2] = [("straight", ToolKind::Straight), ("drill", ToolKind::Drill)];
+    let mut form = Form::new(node, faults)?;
+    let size = |most| length(Length::from_nm(100_000)..=mm(most));
+    let number = form.get("number", &whole(1..=999), None);
+    let name = form.get("name", &text(), None);
+    let kind = form.get("kind", &word(&KINDS), None);
+    let diameter = form.get("diameter", &size(80), None);
+    let flute = form.get("flute", &size(300), None);
+    let stick_out = form.get("stick_out", &size(400), None);
+    let holder = form.get("holder", &size(200), Some(mm(43)));
+    let flutes = form.get("flutes", &whole(1..=8), Some(2));
+    let plunges = form.get("plunges", &switch(), Some(true));
+    let ramp = form.get("ramp", &number_in(0.5..=45.0), Some(5.0));
+    let pass = form.get("pass", &size(100), None);
+    let rpm = form.list("rpm", &number_in(1.0..=100_000.0), None);
+    let chip = form.list("chip", &length(Length::from_nm(1_000)..=mm(3)), None);
+    if let (Some(f), Some(s)) = (flute, stick_out)
+        && f > s
+    {
+        form.fault("stick_out", "the flutes are longer than the tool sticks out");
+    }
+    if rpm.is_some_and(|[slow, fast]| slow > fast) {
+        form.fault("rpm", "the slowest turning is faster than the fastest");
+    }
+    form.finish();
+    Some(Tool {
+        number: number?,
+        name: name?,
+        kind: kind?,
+        diameter: diameter?,
+        flute: flute?,
+        stick_out: stick_out?,
+        holder: holder?,
+        flutes: flutes?,
+        plunges: plunges?,
+        ramp: ramp?,
+        pass: pass?,
+        rpm: rpm?,
+        chip: chip?.map(Length::mm),
+    })
 }
 
 /// A length in decimals, without its unit: `6.35`, `0.25`.
@@ -213,6 +244,7 @@ pub(crate) fn decimal(length: Length, unit: Unit) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use measure::inches;
 
     fn bit(chip: f64, rpm: f64) -> Tool {
         let t = &ToolTable::default().tools[0];
@@ -238,9 +270,27 @@ mod tests {
 
     #[test]
     fn a_pine_is_soft_an_unknown_wood_is_hard_and_plywood_is_sheet() {
+        use case::Form;
         let of = |name: &str, form| Stuff::of(&Material { name: name.into(), form });
         assert_eq!(of("Scots pine", Form::Solid), Stuff::Softwood);
         assert_eq!(of("white oak", Form::Solid), Stuff::Hardwood);
         assert_eq!(of("birch plywood", Form::Sheet), Stuff::Sheet);
+    }
+    #[test]
+    fn a_table_s_faults_are_told_at_once() {
+        let text = "[[tool]]\nnumber = 1\nname = \"a\"\nkind = \"saw\"\ndiameter = \"6\"\nflute = \"20 mm\"\n\
+                    stick_out = \"10 mm\"\npass = \"3 mm\"\nrpm = [9, 8]\n";
+        let faults = ToolTable::read(&Source::new("own.toml", text)).unwrap_err().to_string();
+        let lines: Vec<&str> = faults.lines().map(|l| l.split(':').nth(1).unwrap()).collect();
+        assert_eq!(lines, ["1", "4", "5", "7", "9"], "{faults}");
+    }
+
+    #[test]
+    fn long_bits_reach_the_bottom_of_a_mortise() {
+        let table = ToolTable::default();
+        for width in [inches(3, 8), inches(1, 4), mm(8), mm(6), mm(10)] {
+            let bit = table.tools.iter().find(|t| t.diameter == width && t.kind == ToolKind::Straight).unwrap();
+            assert!(bit.flute >= mm(38), "{}", bit.name);
+        }
     }
 }

@@ -5,7 +5,7 @@ mod machined;
 
 use case::Case;
 use measure::Unit;
-use routing::{Machine, Routing, ToolTable, route};
+use routing::{Arcs, Controller, Machine, Routing, ToolTable, route};
 
 fn routed(case: &Case, machine: &Machine) -> Routing {
     route(case, machine, &ToolTable::default())
@@ -44,6 +44,24 @@ fn proven(r: &Routing) {
 fn the_built_in_designs_are_proven() {
     for case in designs() {
         proven(&routed(&case, &Machine::default()));
+    }
+}
+
+#[test]
+fn every_controller_gets_what_it_takes() {
+    let plain = Controller::default();
+    let controllers = [
+        Controller { tool_change: true, length_offset: true, percent: true, m30: true, ..plain },
+        Controller { canned_cycles: true, line_numbers: true, ..plain },
+        Controller { arcs: Arcs::Half, decimals_mm: 3, decimals_inch: 4, ..plain },
+        Controller { arcs: Arcs::Quadrant, ..plain },
+        Controller { arcs: Arcs::None, ..plain },
+    ];
+    for controller in controllers {
+        for unit in [Unit::Millimetre, Unit::Inch] {
+            let machine = Machine { controller, ..Machine::default() };
+            proven(&routed(&hand_made(unit), &machine));
+        }
     }
 }
 
