@@ -11,6 +11,8 @@ mod cli;
 mod faults;
 /// The solved model as other programs read it.
 mod model;
+/// What the program wrote, read by readers that are not ours.
+mod outside;
 /// The packet on disk: complete, consistent, the same every time.
 mod packet;
 /// Runs the program, and sets its scenes.

@@ -123,3 +123,17 @@ fn an_order_in_millimetres_and_the_same_in_inches_are_one_piece() {
     };
     assert_eq!(geometry("in"), geometry("mm"));
 }
+
+#[test]
+fn the_page_on_the_model_names_every_purpose_and_kind() {
+    let page = include_str!("../docs/model.md");
+    let room = Room::new();
+    for design in designs() {
+        let model = solve(&room, &design, "in", &[]);
+        let cuts = model["parts"].as_array().unwrap().iter().flat_map(|part| part["cuts"].as_array().unwrap());
+        let joints = model["joints"].as_array().unwrap().iter();
+        for word in cuts.map(|cut| &cut["purpose"]).chain(joints.map(|joint| &joint["kind"])) {
+            assert!(page.contains(&format!("`{}`", word.as_str().unwrap())), "{word} is not in docs/model.md");
+        }
+    }
+}

@@ -77,7 +77,8 @@ fn lists(packet: &mut Packet, case: &Case) {
         ("lists/glass.csv", "Glass", takeoff::glass(&takeoff, &case.order)),
         ("lists/fittings.csv", "Fittings", takeoff::fittings(&takeoff)),
     ];
-    for (path, title, text) in tables {
+    // Open shelves have no glass, and a table without rows would have no header either.
+    for (path, title, text) in tables.into_iter().filter(|(_, _, text)| !text.is_empty()) {
         packet.add(path, Kind::Table, format!("{title} (CSV)"), text);
     }
 }
