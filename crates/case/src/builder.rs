@@ -79,7 +79,7 @@ impl Builder {
         id
     }
 
-    /// Says of the newest joint how its second part moves home, and whether it stays dry.
+    /// Says of the newest joint how its last part moves home, and whether it stays dry.
     pub(crate) fn assembled(&mut self, insertion: Dir, dry: bool) {
         if let Some(j) = self.joints.last_mut() {
             j.insertion = Some(insertion);

@@ -179,13 +179,13 @@ pub struct Joint {
     pub id: String,
     /// Its kind.
     pub kind: &'static str,
-    /// The parts it joins, the one that receives first.
+    /// The parts it joins, those that receive first; the last one moves home.
     pub parts: Vec<String>,
     /// Clearances by name.
     pub clearance: BTreeMap<&'static str, Mm>,
     /// It is never glued.
     pub dry: bool,
-    /// How the second part moves home in the case frame.
+    /// How the last part moves home in the case frame.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub insertion: Option<&'static str>,
 }
@@ -212,7 +212,7 @@ pub struct Fitting {
     pub kind: &'static str,
     /// What to ask for.
     pub spec: String,
-    /// Where it sits in the case frame.
+    /// Where it sits in the case frame: the centre of its mouth, or the lower end of a hinge's pin.
     pub at: Point3,
     /// The parts it holds.
     pub parts: Vec<String>,

@@ -105,13 +105,13 @@ pub struct Joint {
     pub id: JointId,
     /// Its kind.
     pub kind: JointKind,
-    /// The parts it joins, the one that receives first (post before rail, frame before panel).
+    /// The parts it joins, those that receive first: post before rail, frame before panel. The last one moves home.
     pub parts: Vec<PartId>,
     /// Named clearances, exact: `end`, `cheek`, `side`, …
     pub clearances: Vec<(&'static str, Length)>,
     /// Never glued.
     pub dry: bool,
-    /// How the second part moves home, in the case frame.
+    /// How the last part moves home, in the case frame.
     pub insertion: Option<Dir>,
 }
 
@@ -139,7 +139,7 @@ pub struct Fitting {
     pub kind: &'static str,
     /// What to ask for: `63 × 35 mm, brass`.
     pub spec: String,
-    /// Where it sits, in the case frame.
+    /// Where it sits, in the case frame: the centre of its mouth, or the lower end of a hinge's pin.
     pub at: Point,
     /// The parts it holds.
     pub parts: Vec<PartId>,

@@ -249,7 +249,7 @@ fn hinges(at: &mut Inspection<'_>) {
     at.at_most(
         &[id],
         "the hinge's leaf is wider than the door is thick",
-        d.hinge.leaf,
+        d.hinge.leaf - d.hinge.proud,
         d.thickness - inches(1, 8),
         "use a narrower hinge",
     );

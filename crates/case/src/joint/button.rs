@@ -44,7 +44,7 @@ pub(crate) fn button(b: &mut Builder, x: &Button<'_>) {
     let at = x.body.with(x.inward.axis, [f0.min(tip), f1.max(tip)]);
     let button = b.part(Stock::solid("button", Role::Button, "case", x.wood), at, x.inward, Dir::PZ);
     let clearances = [("side", x.room), ("bottom", x.pocket_depth - x.tongue), ("below", x.below)];
-    let id = b.joint(JointKind::Button, &[x.rail, button, x.top], &clearances);
+    let id = b.joint(JointKind::Button, &[x.rail, x.top, button], &clearances);
     b.assembled(x.inward.opposite(), true);
 
     let [z0, z1] = x.body.along(Axis::Z);

@@ -16,7 +16,9 @@ pub(crate) struct Gain {
     pub(crate) stile: PartId,
     /// From the stile to the post.
     pub(crate) towards: Dir,
-    /// Its leaf front to back, from the door's face.
+    /// Front to back, its pin's centre.
+    pub(crate) pin: Length,
+    /// What of its leaf is let in, front to back from the door's face.
     pub(crate) leaf: [Length; 2],
     /// Its length up and down.
     pub(crate) height: [Length; 2],
@@ -41,6 +43,7 @@ pub(crate) fn hinge(b: &mut Builder, h: &Gain) {
     };
     b.cut(h.stile, Purpose::HingeGain, Some(id), h.towards, gain(stile, h.towards));
     b.cut(h.post, Purpose::HingeGain, Some(id), h.towards.opposite(), gain(post, h.towards.opposite()));
-    let x = stile.along(Axis::X)[usize::from(h.towards.positive)];
-    b.fitting("butt hinge", h.spec.clone(), [x, h.leaf[0], h.height[0]], &[h.post, h.stile]);
+    let edge = stile.along(Axis::X)[usize::from(h.towards.positive)];
+    let pin = [edge + gap.half() * h.towards.sign(), h.pin, h.height[0]];
+    b.fitting("butt hinge", h.spec.clone(), pin, &[h.post, h.stile]);
 }

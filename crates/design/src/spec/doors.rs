@@ -140,6 +140,9 @@ table! {
         pub leaf: Length = "5/8 in",
         /// Thickness of the closed hinge at the knuckle.
         pub knuckle: Length = "1/4 in",
+        /// How far the pin stands in front of the door's face. A door between posts that stand proud of it opens past a
+        /// right angle only if the pin is far enough forward.
+        pub proud: Length = "1/8 in",
         /// From the end of the door to the end of the nearest hinge.
         pub from_end: Length = "3 in",
         /// A door at least this high takes three.

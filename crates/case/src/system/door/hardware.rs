@@ -35,7 +35,8 @@ fn hinges(b: &mut Builder, p: &Plan<'_>, f: &Frame, leaf: &Leaf<'_>, frame: &Doo
                 post: f.posts[side][0],
                 stile: frame.stiles[side],
                 towards: leaf.hung,
-                leaf: [leaf.y[0], leaf.y[0] + spec.leaf],
+                pin: leaf.y[0] - spec.proud,
+                leaf: [leaf.y[0], leaf.y[0] - spec.proud + spec.leaf],
                 height: [z, z + spec.length],
                 // Together the two gains take the knuckle's thickness less the gap.
                 depth: (spec.knuckle - leaf.spec.gap).half(),

@@ -2,7 +2,8 @@
 
 use measure::Length;
 
-use super::{DoorFrame, Leaf, glass};
+use super::glass::{self, Around};
+use super::{DoorFrame, Leaf};
 use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
 use crate::joint::{MortiseAndTenon, Rabbet, halving, mortise_and_tenon, rabbet};
@@ -18,20 +19,26 @@ pub(super) fn lights(b: &mut Builder, leaf: &Leaf<'_>, frame: &DoorFrame, field:
     let uprights: Vec<PartId> =
         between(&columns).into_iter().map(|bar_x| bar(b, leaf, Axis::Z, bar_x, z, [below, above])).collect();
     let stem = leaf.spec.muntin.width - leaf.spec.rabbet_width * 2;
+    let mut levels = Vec::new();
     for bar_z in between(&rows) {
         let level = bar(b, leaf, Axis::X, bar_z, x, frame.stiles);
         for &upright in &uprights {
             halving(b, upright, level, leaf.lip, stem);
         }
+        levels.push(level);
     }
-    for (r, z) in rows.iter().rev().enumerate() {
-        for (c, x) in columns.iter().enumerate() {
+    // What bounds the lights, from left to right and from below upwards.
+    let across: Vec<PartId> = std::iter::once(frame.stiles[0]).chain(uprights).chain([frame.stiles[1]]).collect();
+    let up: Vec<PartId> = std::iter::once(below).chain(levels).chain([above]).collect();
+    for (r, (z, level)) in rows.iter().zip(up.windows(2)).rev().enumerate() {
+        for (c, (x, upright)) in columns.iter().zip(across.windows(2)).enumerate() {
             let name = if rows.len() * columns.len() == 1 {
                 format!("{}, field {}", leaf.assembly, field + 1)
             } else {
                 format!("{}, row {} from the top, light {} from the left", leaf.assembly, r + 1, c + 1)
             };
-            glass::pane(b, leaf, &name, *x, *z);
+            let around = Around { left: upright[0], right: upright[1], below: level[0], above: level[1] };
+            glass::pane(b, leaf, &name, *x, *z, &around);
         }
     }
 }

@@ -1,10 +1,12 @@
 //! A wooden panel in a door: in grooves all round, or laid into rabbets behind beads.
 
-use super::{DoorFrame, Leaf, glass};
+use super::glass::{self, Around};
+use super::{DoorFrame, Leaf};
 use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
 use crate::joint::{Groove, groove};
 use crate::part::Role;
+use crate::piece::JointKind;
 use crate::system::post_and_rail::raise;
 
 /// Makes the panel of one field.
@@ -21,7 +23,14 @@ pub(super) fn panel(b: &mut Builder, leaf: &Leaf<'_>, frame: &DoorFrame, field: 
     if leaf.rabbeted() {
         let wall = leaf.spec.rabbet_width;
         let room = Box3::new([x[0] - wall, x[1] + wall], [back, leaf.y[1]], [z[0] - wall, z[1] + wall]);
-        glass::beads(b, leaf, room);
+        let [left, right] = frame.stiles;
+        let around = Around { left, right, below: frame.rails[field + 1], above: frame.rails[field] };
+        let sides = [spec.room_across, spec.room_across, spec.room_along, spec.room_along];
+        for (member, side) in [left, right, around.below, around.above].into_iter().zip(sides) {
+            b.joint(JointKind::Rabbet, &[member, id], &[("side", side)]);
+            b.assembled(Dir::NY, true);
+        }
+        glass::beads(b, leaf, room, &around);
         return;
     }
     let (depth, walls) = (leaf.lap, (Axis::Y, leaf.groove));
