@@ -9,5 +9,5 @@ pub(crate) fn demo(settings: &[&str]) -> Case {
     let order = Arc::new(fault::Source::new("demo.toml", design::builtin::DEMO_ORDER));
     let settings: Vec<String> = settings.iter().map(|s| (*s).to_owned()).collect();
     let job = design::Job::read(&order, &settings, |path| Err(format!("`{path}` is not built in")));
-    case::solve_order(&job.unwrap().1)
+    case::build(&job.unwrap().1)
 }

@@ -7,18 +7,21 @@
 pub mod check;
 pub mod dimension;
 mod number;
+mod part_sheet;
 pub mod scale;
 pub mod scene;
 pub mod sheet;
 #[cfg_attr(not(test), expect(dead_code, reason = "the arrangement drawing comes next"))]
 mod solid;
 mod svg;
+pub mod table;
 pub mod text;
-#[cfg_attr(not(test), expect(dead_code, reason = "the arrangement drawing comes next"))]
+#[expect(dead_code, reason = "the arrangement drawing comes next")]
 mod view;
 
 #[cfg(test)]
 mod fixture;
 
+pub use part_sheet::part_sheets;
 pub use sheet::Sheet;
 pub use svg::svg;

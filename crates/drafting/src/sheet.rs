@@ -101,6 +101,13 @@ impl Frame {
         Self { paper: PaperSize { width, height }, edge, space: edge.grown(-MARGIN), block, zones, iso }
     }
 
+    /// The frame of a paper of any size, without zones: for what is drawn full size.
+    pub fn around(paper: PaperSize) -> Self {
+        let edge = Rect { min: [10.0, 10.0], max: [paper.width - 10.0, paper.height - 10.0] };
+        let block = Rect { min: [edge.max[0] - BLOCK[0], edge.min[1]], max: [edge.max[0], edge.min[1] + BLOCK[1]] };
+        Self { paper, edge, space: edge.grown(-MARGIN), block, zones: [0, 0], iso: false }
+    }
+
     /// The room above the title block, over the sheet's whole width.
     pub fn above_block(&self) -> Rect {
         Rect { min: [self.space.min[0], self.block.max[1] + MARGIN], max: self.space.max }
@@ -174,14 +181,19 @@ fn zone_letter(k: usize) -> String {
     "ABCDEFGHJKLMNPQRSTUVWXYZ".chars().nth(k).map(String::from).unwrap_or_default()
 }
 
-/// Frames, title blocks and numbers for the sheets of one document.
+/// Frames, title blocks and numbers for the sheets of one document, all on the order's paper.
 pub fn bind(order: &OrderInfo, document: Document<'_>, drafts: Vec<Draft>) -> Vec<Sheet> {
     let frame = Frame::of(order.paper.sheet);
+    bind_each(order, document, drafts.into_iter().map(|draft| (frame, draft)).collect())
+}
+
+/// The same, each draft on a paper of its own.
+pub fn bind_each(order: &OrderInfo, document: Document<'_>, drafts: Vec<(Frame, Draft)>) -> Vec<Sheet> {
     let of = drafts.len();
     drafts
         .into_iter()
         .enumerate()
-        .map(|(i, draft)| {
+        .map(|(i, (frame, draft))| {
             let mut layers = vec![frame.draw(), title_block(&frame, order, document, &draft, [i + 1, of])];
             layers.extend(draft.layers);
             Sheet {
@@ -196,7 +208,7 @@ pub fn bind(order: &OrderInfo, document: Document<'_>, drafts: Vec<Draft>) -> Ve
 }
 
 /// A field of the title block: its cell, its name, what it says, and how high.
-fn field(layer: &mut Layer, cell: &Rect, name: &str, says: &str, height: f64) {
+pub(crate) fn field(layer: &mut Layer, cell: &Rect, name: &str, says: &str, height: f64) {
     layer.draw(Pen::Rule, Path::rectangle(cell));
     layer.letter(Text::new([cell.min[0] + 1.2, cell.max[1] - 2.6], 1.6, name));
     // A text that is too long for its cell is set smaller, down to what still prints.

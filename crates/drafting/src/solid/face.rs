@@ -244,9 +244,13 @@ impl Wall {
         let (x, y) = (s_at(own, prism.range[0]), s_at(own, prism.range[1]));
         let Some(s) = clipped([x.min(y), x.max(y)], self.s) else { return Vec::new() };
         let wall_axis_first = self.axis.index() < [self.axis.others().0, self.axis.others().1][1 - own].index();
+        // Grown by more than the skin, so that a floor that ends where this wall begins leaves no sliver of it.
+        let [mu, mv] = [0, 1].map(|k| prism.outline.iter().map(|p| p[k]).sum::<f64>() / prism.outline.len() as f64);
+        let grown = |p: &[f64; 2]| [(p[0], mu), (p[1], mv)].map(|(v, middle)| v + 2.0 * SKIN * (v - middle).signum());
         let outline: Points = prism
             .outline
             .iter()
+            .map(grown)
             .map(|p| {
                 let (w, t) = if wall_axis_first { (p[1], p[0]) } else { (p[0], p[1]) };
                 [s_at(1 - own, w), t]

@@ -7,7 +7,7 @@
 mod hidden;
 mod tidy;
 
-use case::{Placement, Point};
+use case::{Dir, Placement, Point};
 use nalgebra::{Matrix3, Vector3};
 
 use crate::scene::{At, Path};
@@ -36,6 +36,16 @@ impl Camera {
     /// From above, the front at the bottom of the picture.
     pub(crate) fn plan() -> Self {
         Self::new(Vector3::x(), Vector3::y())
+    }
+
+    /// With two directions to the right and up the picture.
+    pub(crate) fn at(right: Dir, up: Dir) -> Self {
+        let unit = |d: Dir| {
+            let mut v = Vector3::zeros();
+            v[d.axis.index()] = if d.positive { 1.0 } else { -1.0 };
+            v
+        };
+        Self::new(unit(right), unit(up))
     }
 
     fn new(right: Vector3<f64>, up: Vector3<f64>) -> Self {
@@ -80,6 +90,11 @@ impl<'a> Body<'a> {
             axes[(dir.axis.index(), column)] = if dir.positive { 1.0 } else { -1.0 };
         }
         Self { solid, axes, origin: Vector3::from(placement.origin.map(measure::Length::mm)) }
+    }
+
+    /// A solid by itself, in its part's own frame.
+    pub(crate) fn in_its_own_frame(solid: &'a Solid) -> Self {
+        Self { solid, axes: Matrix3::identity(), origin: Vector3::zeros() }
     }
 }
 

@@ -1,0 +1,107 @@
+//! What stands beside the views: tables, notes and details, all placed alike.
+
+use crate::scene::{At, Item, Layer, Path, Rect};
+use crate::table::Table;
+use crate::text::{self, Text};
+
+/// Something of a fixed size.
+#[derive(Clone, Debug)]
+pub(crate) enum Block {
+    /// A table; may go on on the next sheet.
+    Table(Table),
+    /// Lines of text.
+    Notes(Vec<String>),
+    /// A drawing of its own, and what it covers.
+    Detail(Layer, Rect),
+}
+
+/// Height of notes, and from one line to the next, mm.
+const NOTE: [f64; 2] = [2.5, 5.6];
+
+impl Block {
+    /// Width and height, mm.
+    pub(crate) fn size(&self) -> [f64; 2] {
+        match self {
+            Self::Table(table) => table.size(),
+            Self::Notes(lines) => {
+                let width = lines.iter().map(|l| text::width(l, NOTE[0])).fold(0.0, f64::max);
+                [width, lines.len() as f64 * NOTE[1]]
+            }
+            Self::Detail(_, bounds) => [bounds.width(), bounds.height()],
+        }
+    }
+
+    /// What fits a height, and the rest.
+    pub(crate) fn split(self, height: f64) -> (Self, Option<Self>) {
+        match self {
+            Self::Table(table) => {
+                let (now, later) = table.split(height);
+                (Self::Table(now), later.map(Self::Table))
+            }
+            other => (other, None),
+        }
+    }
+
+    /// Draws it with its upper left corner at `at`.
+    pub(crate) fn draw(&self, layer: &mut Layer, at: At) {
+        match self {
+            Self::Table(table) => table.draw(layer, at),
+            Self::Notes(lines) => {
+                for (i, line) in lines.iter().enumerate() {
+                    let y = at[1] - NOTE[1] * (i as f64 + 0.75);
+                    layer.letter(Text::new([at[0], y], NOTE[0], line.clone()));
+                }
+            }
+            Self::Detail(drawn, bounds) => {
+                let by = [at[0] - bounds.min[0], at[1] - bounds.max[1]];
+                layer.items.extend(drawn.items.iter().map(|item| moved(item, by)));
+            }
+        }
+    }
+}
+
+fn moved(item: &Item, by: At) -> Item {
+    let shift = |p: At| [p[0] + by[0], p[1] + by[1]];
+    let path = |p: &Path| p.mapped(false, shift);
+    match item {
+        Item::Line { path: p, pen } => Item::Line { path: path(p), pen: *pen },
+        Item::Fill(paths) => Item::Fill(paths.iter().map(path).collect()),
+        Item::Text(t) => Item::Text(Text { at: shift(t.at), ..t.clone() }),
+    }
+}
+
+/// Free rectangles of a sheet, filled from their upper left corners.
+#[derive(Clone, Debug)]
+pub(crate) struct Free {
+    rooms: Vec<Rect>,
+    /// Left between two blocks, mm.
+    gap: f64,
+}
+
+impl Free {
+    pub(crate) const fn new(rooms: Vec<Rect>, gap: f64) -> Self {
+        Self { rooms, gap }
+    }
+
+    /// Takes room for something so large in the first place that has it, and says where its upper left corner goes.
+    pub(crate) fn take(&mut self, [w, h]: [f64; 2]) -> Option<At> {
+        let at = self.rooms.iter().position(|r| w <= r.width() && h <= r.height())?;
+        let room = self.rooms[at];
+        let corner = [room.min[0], room.max[1]];
+        // What is left beside it goes on at its place in the order; what is left below comes next.
+        self.rooms[at].min[0] += w + self.gap;
+        let below = Rect { min: room.min, max: [room.min[0] + w, room.max[1] - h - self.gap] };
+        self.rooms.insert(at + 1, below);
+        Some(corner)
+    }
+
+    /// Places for all of the blocks, or none.
+    pub(crate) fn take_all(mut self, blocks: &[Block]) -> Option<Vec<At>> {
+        blocks.iter().map(|b| self.take(b.size())).collect()
+    }
+
+    /// Height of its highest place that is so wide.
+    pub(crate) fn highest(&self, width: f64) -> f64 {
+        self.rooms.iter().filter(|r| width <= r.width()).map(Rect::height).fold(0.0, f64::max)
+    }
+}

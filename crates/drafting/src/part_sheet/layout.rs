@@ -1,0 +1,266 @@
+//! Puts rows and blocks on sheets: the scale, the breaks, and where everything stands.
+
+use std::ops::Range;
+
+use case::Part;
+use measure::Ruler;
+
+use super::block::{Block, Free};
+use super::broken::Broken;
+use super::row::{Row, View};
+use crate::scale::Scale;
+use crate::scene::{Layer, Rect};
+use crate::sheet::Frame;
+
+/// What goes on a part's sheets.
+pub(crate) struct Matter<'a> {
+    pub(crate) part: &'a Part,
+    /// The faces from the top of the sheet down.
+    pub(crate) faces: Vec<View<'a>>,
+    /// Tables, notes and details.
+    pub(crate) blocks: Vec<Block>,
+    /// Places along the grain where something begins or ends, both ends of the part among them; in order.
+    pub(crate) places: Vec<f64>,
+    /// Stretches of small cuts, which are never broken.
+    pub(crate) solid: Vec<[f64; 2]>,
+    /// Stretches of curves, which are broken only where nothing else will do.
+    pub(crate) curves: Vec<[f64; 2]>,
+    /// The greater side of the smallest cut, mm.
+    pub(crate) smallest: f64,
+}
+
+/// One sheet: its layers.
+pub(crate) type Page = Vec<Layer>;
+
+/// Room between two rows, mm: no less, and no more where there is plenty.
+const BETWEEN: [f64; 2] = [4.0, 22.0];
+/// Room round a block, mm.
+const ROUND: f64 = 6.0;
+/// The foot of the rows is moved by so much until all fits, mm.
+const STEP: f64 = 3.0;
+/// A part with more breaks than this is not read with pleasure.
+const BREAKS: usize = 4;
+
+/// How well a scale can be read: the smallest cut is at least so large on the sheet, mm, and each face with work on it
+/// so high.
+const LEGIBLE: [[f64; 2]; 2] = [[2.0, 8.0], [2.0, 4.0]];
+
+/// The room of a sheet.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Room {
+    space: Rect,
+    /// Title block and what stands on it.
+    block: Rect,
+}
+
+impl Room {
+    pub(crate) fn of(frame: &Frame, strip: f64) -> Self {
+        let mut block = frame.block;
+        block.max[1] += strip;
+        Self { space: frame.space, block }
+    }
+
+    /// Above the title block.
+    fn above(&self) -> Rect {
+        Rect { min: [self.space.min[0], self.block.max[1] + ROUND], max: self.space.max }
+    }
+
+    /// Above the title block, and no further left.
+    fn over(&self) -> Rect {
+        let above = self.above();
+        Rect { min: [self.block.min[0].max(self.space.min[0]), above.min[1]], max: above.max }
+    }
+
+    /// Left of the title block.
+    fn beside(&self) -> Rect {
+        Rect { min: self.space.min, max: [self.block.min[0] - ROUND, self.space.max[1]] }
+    }
+}
+
+/// The rows at one scale.
+struct Rows<'a> {
+    rows: Vec<Row<'a>>,
+    scale: Scale,
+    breaks: usize,
+    /// From the datum to the left, and in all.
+    left: f64,
+    width: f64,
+}
+
+impl<'a> Rows<'a> {
+    fn at(matter: &'a Matter<'a>, scale: Scale, along: &Broken, ruler: &Ruler) -> Self {
+        let rows: Vec<Row<'a>> = matter.faces.iter().map(|v| Row::new(v, matter.part, along, ruler)).collect();
+        let left = rows.iter().map(|r| -r.bounds.min[0]).fold(0.0, f64::max);
+        let right = rows.iter().map(|r| r.bounds.max[0]).fold(0.0, f64::max);
+        Self { rows, scale, breaks: along.breaks().count(), left, width: left + right }
+    }
+
+    fn height(&self, which: Range<usize>) -> f64 {
+        which.map(|i| self.rows[i].bounds.height() + BETWEEN[0]).sum::<f64>() - BETWEEN[0]
+    }
+
+    /// Draws some rows in a room, spread over it.
+    fn draw(&self, which: Range<usize>, room: &Rect, page: &mut Page) {
+        let spare = room.height() - self.height(which.clone());
+        let gap = (spare / (which.len() + 1) as f64).clamp(0.0, BETWEEN[1] - BETWEEN[0]);
+        let rest = spare - gap * (which.len() as f64 - 1.0);
+        let mut y = room.max[1] - rest / 2.0;
+        let x = room.min[0] + (room.width() - self.width) / 2.0 + self.left;
+        for row in &self.rows[which] {
+            y -= row.bounds.max[1];
+            page.extend(row.draw([x, y]));
+            y += row.bounds.min[1] - BETWEEN[0] - gap;
+        }
+    }
+}
+
+/// The sheets of a part, and the scale that they are drawn to.
+pub(crate) fn laid_out<'a>(matter: &'a Matter<'a>, room: &Room, ruler: &Ruler) -> (Vec<Page>, Scale) {
+    let mut tried: Vec<Rows<'a>> = Vec::new();
+    for legible in LEGIBLE {
+        let ways = candidates(matter, room.space.width(), legible, ruler);
+        if let Some((rows, page)) = ways.iter().find_map(|rows| Some((rows, single(rows, &matter.blocks, room)?))) {
+            return (vec![page], rows.scale);
+        }
+        tried.extend(ways);
+    }
+    if tried.is_empty() {
+        let length = matter.part.size[0].mm();
+        let at = |s: Scale| Rows::at(matter, s, &Broken::whole(length, s.ratio()), ruler);
+        // Room for what stands beside a view, as a rule.
+        let beside = 50.0;
+        tried.push(at(Scale::largest(most(length), |s| length * s.ratio() + beside <= room.space.width())));
+    }
+    let pages = tried.iter().map(|rows| (several(rows, &matter.blocks, room), rows));
+    let best = pages.min_by_key(|(pages, rows)| (pages.len(), rows.breaks.max(2)));
+    best.map_or((Vec::new(), Scale::FULL), |(pages, rows)| (pages, rows.scale))
+}
+
+/// The largest scale for a part so long.
+fn most(length: f64) -> Scale {
+    match length {
+        l if l <= 30.0 => Scale { paper: 5, piece: 1 },
+        l if l <= 90.0 => Scale { paper: 2, piece: 1 },
+        _ => Scale::FULL,
+    }
+}
+
+/// The rows at every scale at which they can be read and fit the width: first whole, then with breaks, last with breaks
+/// in curves; each from the largest scale down.
+fn candidates<'a>(matter: &'a Matter<'a>, width: f64, legible: [f64; 2], ruler: &Ruler) -> Vec<Rows<'a>> {
+    let length = matter.part.size[0].mm();
+    let worked = matter.faces.iter().filter(|v| !v.features.is_empty());
+    let lowest = worked.map(|v| matter.part.size[v.face.up.axis.index()].mm()).fold(f64::MAX, f64::min);
+    let read = |s: Scale| matter.smallest * s.ratio() >= legible[0] && lowest * s.ratio() >= legible[1];
+    let mut scales = vec![Scale::largest(most(length), |_| true)];
+    while let Some(last) = scales.last().filter(|s| s.smaller() != **s && read(s.smaller())) {
+        scales.push(last.smaller());
+    }
+    let whole = |s: &Scale| Rows::at(matter, *s, &Broken::whole(length, s.ratio()), ruler);
+    let mut out: Vec<Rows<'a>> = scales.iter().map(whole).filter(|r| r.width <= width).collect();
+    for (curves, solid) in
+        [[matter.solid.as_slice(), matter.curves.as_slice()].concat(), matter.solid.clone()].into_iter().enumerate()
+    {
+        let mut ways = Vec::new();
+        for scale in &scales {
+            let room = width - (whole(scale).width - length * scale.ratio());
+            let broken = Broken::fitted(scale.ratio(), &matter.places, &solid, room);
+            let few = broken.filter(|b| (1..=BREAKS).contains(&b.breaks().count()));
+            ways.extend(few.map(|b| Rows::at(matter, *scale, &b, ruler)).filter(|r| r.width <= width + 1e-6));
+        }
+        // One break more for a larger scale is well spent, three are not.
+        ways.sort_by_key(|r| r.breaks.max(2));
+        if curves == 0 || out.is_empty() {
+            out.extend(ways);
+        }
+    }
+    out
+}
+
+/// All on one sheet, if it fits: the blocks to the right of the rows, or below them.
+fn single(rows: &Rows<'_>, blocks: &[Block], room: &Room) -> Option<Page> {
+    let all = 0..rows.rows.len();
+    let least = rows.height(all.clone());
+    let (space, above, beside) = (room.space, room.above(), room.beside());
+    let mut ways: Vec<(Rect, Vec<Rect>)> = Vec::new();
+    // To the right, over the title block and as wide as that if need be; the rows have the rest.
+    let widest = blocks.iter().map(|b| b.size()[0]).fold(room.block.width(), f64::max);
+    let split = space.max[0] - widest;
+    let foot = if split - ROUND > beside.max[0] { above.min[1] } else { space.min[1] };
+    let left = Rect { min: [space.min[0], foot], max: [split - ROUND, space.max[1]] };
+    ways.push((left, vec![Rect { min: [split, above.min[1]], max: space.max }]));
+    // Below, as low as they go: left of the title block down to the frame and over the title block, or over both.
+    let mut line = space.min[1];
+    while space.max[1] - line - ROUND >= least {
+        let under = |r: Rect| Rect { min: r.min, max: [r.max[0], line.max(r.min[1])] };
+        let upper = Rect { min: [space.min[0], (line + ROUND).max(above.min[1])], max: space.max };
+        ways.push((upper, vec![under(beside), under(room.over())]));
+        ways.push((upper, vec![under(above), Rect { min: beside.min, max: [beside.max[0], room.block.max[1]] }]));
+        line += STEP;
+    }
+    let fits = |r: &Rect| rows.width <= r.width() + 1e-6 && least <= r.height();
+    let (upper, at) = ways
+        .into_iter()
+        .filter(|(upper, _)| fits(upper))
+        .find_map(|(upper, free)| Some((upper, Free::new(free, ROUND).take_all(blocks)?)))?;
+    let mut page = Page::new();
+    rows.draw(all, &upper, &mut page);
+    let mut layer = Layer::new("tables", "Tables and details");
+    for (block, at) in blocks.iter().zip(at) {
+        block.draw(&mut layer, at);
+    }
+    page.push(layer);
+    Some(page)
+}
+
+/// Rows and blocks over as many sheets as they need.
+fn several(rows: &Rows<'_>, blocks: &[Block], room: &Room) -> Vec<Page> {
+    let mut pages = Vec::new();
+    let mut free: Vec<Free> = Vec::new();
+    let (above, beside) = (room.above(), room.beside());
+    let narrow = rows.width <= beside.width();
+    let region = if narrow { beside } else { above };
+    let mut next = 0;
+    while next < rows.rows.len() {
+        let mut end = next + 1;
+        while end < rows.rows.len() && rows.height(next..end + 1) <= region.height() {
+            end += 1;
+        }
+        let mut upper = region;
+        if end == rows.rows.len() {
+            // What is left below the last rows is for the blocks.
+            upper.min[1] = region.max[1] - rows.height(next..end).min(region.height());
+        }
+        let under = |r: Rect| Rect { min: r.min, max: [r.max[0], (upper.min[1] - ROUND).max(r.min[1])] };
+        let over = room.over();
+        free.push(Free::new(if narrow { vec![over, under(beside)] } else { vec![under(beside), under(over)] }, ROUND));
+        let mut page = Page::new();
+        rows.draw(next..end, &upper, &mut page);
+        pages.push(page);
+        next = end;
+    }
+    for block in blocks {
+        let mut rest = Some(block.clone());
+        while let Some(block) = rest {
+            let size = block.size();
+            let found = free.iter_mut().enumerate().find_map(|(page, f)| Some((page, f.take(size)?)));
+            let (now, later, (page, at)) = match found {
+                Some(place) => (block, None, place),
+                None => {
+                    // A sheet of its own; a table that is too long even for that goes on on the next.
+                    let mut fresh = Free::new(vec![above], ROUND);
+                    let (now, later) = block.split(fresh.highest(size[0].min(above.width())));
+                    let at = fresh.take(now.size()).unwrap_or([above.min[0], above.max[1]]);
+                    free.push(fresh);
+                    pages.push(Page::new());
+                    (now, later, (pages.len() - 1, at))
+                }
+            };
+            let mut layer = Layer::new(format!("block-{}", pages[page].len()), "Table or detail");
+            now.draw(&mut layer, at);
+            pages[page].push(layer);
+            rest = later;
+        }
+    }
+    pages
+}
