@@ -77,6 +77,8 @@ fn columns(part: &Part, cut: &Cut, face: Dir) -> (Vec<Piece>, bool) {
 /// `possible` tells whether the machine takes the part with a face up; `deepest` is how far its longest bit cuts.
 pub(crate) fn assign(part: &Part, deepest: Length, possible: &dyn Fn(Dir) -> bool) -> Vec<(Dir, Vec<usize>)> {
     let mut at: Vec<Dir> = part.cuts.iter().map(|c| c.from).collect();
+    // What is too deep for any bit holds no face.
+    let hopeless = |i: usize| part.cuts[i].depth > deepest;
     // Standing on end before standing on edge before lying flat.
     let mut order = Dir::ALL;
     order.sort_by_key(|d| (possible(*d), std::cmp::Reverse(part.size[d.axis.index()])));
@@ -84,7 +86,7 @@ pub(crate) fn assign(part: &Part, deepest: Length, possible: &dyn Fn(Dir) -> boo
         let here: Vec<usize> = (0..at.len()).filter(|&i| at[i] == face).collect();
         let others: Vec<Dir> = Dir::ALL.into_iter().filter(|d| *d != face && at.contains(d) && possible(*d)).collect();
         let moves: Vec<Option<Dir>> = here.iter().map(|&i| other_way(part, &part.cuts[i], &others, deepest)).collect();
-        if possible(face) && moves.contains(&None) {
+        if possible(face) && here.iter().zip(&moves).any(|(i, to)| to.is_none() && !hopeless(*i)) {
             continue;
         }
         for (i, to) in here.into_iter().zip(moves) {
@@ -100,7 +102,7 @@ fn other_way(part: &Part, cut: &Cut, faces: &[Dir], deepest: Length) -> Option<D
     let depth = |d: &Dir| {
         let (pieces, complete) = seen_from(part, cut, *d);
         let most = pieces.iter().map(|p| p.depth).max()?;
-        (complete && (most <= deepest || most <= cut.depth)).then_some(most)
+        (complete && most <= deepest).then_some(most)
     };
     faces.iter().filter_map(|d| Some((depth(d)?, *d))).min_by_key(|(depth, _)| *depth).map(|(_, d)| d)
 }

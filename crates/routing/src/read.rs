@@ -9,8 +9,10 @@ use measure::{Length, Unit, exact};
 pub(crate) struct Kind<T> {
     /// In words, for faults.
     wanted: String,
-    read: Box<dyn Fn(&Value) -> Option<T>>,
+    read: Box<Read<T>>,
 }
+
+type Read<T> = dyn Fn(&Value) -> Option<T>;
 
 impl<T> Kind<T> {
     fn new(wanted: impl Into<String>, read: impl Fn(&Value) -> Option<T> + 'static) -> Self {

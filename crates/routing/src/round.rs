@@ -106,17 +106,42 @@ pub(crate) fn open_corners(pen: &mut Pen, field: &Field, lower: &Field, region: 
     if opened.is_empty() {
         return;
     }
-    let runs = rounds(field, &field.sides(region), cut.radius, cut);
-    for c in runs.iter().flat_map(|r| &r.curves) {
-        for corner in &opened {
-            let Some(part) = within(c, *corner, 3.0 * cut.radius) else { continue };
+    for run in rounds(field, &field.sides(region), cut.radius, cut) {
+        for mut part in about(&run, &opened, 3.0 * cut.radius) {
             // In where the region has been cleared, out where it may not be.
-            let part = if region.contains(part.start()) { part } else { part.reversed() };
-            pen.down(part.start(), -depth);
-            pen.along(&part, -depth, Rate::Cut);
+            let (Some(first), Some(last)) = (part.first(), part.last()) else { continue };
+            if !region.contains(first.start()) && region.contains(last.end()) {
+                part = part.iter().rev().map(Curve::reversed).collect();
+            }
+            pen.down(part[0].start(), -depth);
+            part.iter().for_each(|c| pen.along(c, -depth, Rate::Cut));
         }
     }
     pen.lift();
+}
+
+/// The stretches of a run that lie within a distance of any of some places.
+fn about(run: &Run, places: &[P2], distance: f64) -> Vec<Vec<Curve>> {
+    let mut out: Vec<Vec<Curve>> = Vec::new();
+    for c in &run.curves {
+        let mut stops = vec![0.0, 1.0];
+        places.iter().for_each(|p| c.meets_circle(*p, distance, &mut stops));
+        stops.sort_by(f64::total_cmp);
+        for w in stops.windows(2).filter(|w| w[1] - w[0] > TINY) {
+            let middle = c.at((w[0] + w[1]) / 2.0);
+            if !places.iter().any(|p| dist(*p, middle) < distance) {
+                continue;
+            }
+            let piece = c.part(w[0], w[1]);
+            match out.last_mut() {
+                Some(stretch) if stretch.last().is_some_and(|l| dist(l.end(), piece.start()) < 1e-4) => {
+                    stretch.push(piece)
+                }
+                _ => out.push(vec![piece]),
+            }
+        }
+    }
+    out
 }
 
 /// Inside corners of walls that a round tool cannot reach into.
@@ -129,15 +154,4 @@ pub(crate) fn corners(chains: &[Chain]) -> Vec<P2> {
         out.extend((0..joints).filter(is_corner).map(|i| chain.curves[i].end()));
     }
     out
-}
-
-/// The part of a curve within a circle, from the first place to the last.
-fn within(c: &Curve, centre: P2, radius: f64) -> Option<Curve> {
-    let mut stops = vec![0.0, 1.0];
-    c.meets_circle(centre, radius, &mut stops);
-    stops.sort_by(f64::total_cmp);
-    let inside = |w: &&[f64]| w[1] - w[0] > TINY && dist(c.at((w[0] + w[1]) / 2.0), centre) < radius;
-    let first = stops.windows(2).find(inside)?[0];
-    let last = stops.windows(2).rfind(inside)?[1];
-    Some(c.part(first, last))
 }

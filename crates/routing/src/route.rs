@@ -103,18 +103,23 @@ impl Maker<'_> {
         let fits = |up: Dir| Setup::for_face(part, up, machine, unit);
         let deepest = tools.tools.iter().filter(|t| t.kind == ToolKind::Straight).map(|t| t.flute).max();
         let deepest = deepest.unwrap_or_default() - machine.spoilboard;
-        let mut jobs = Vec::new();
+        let mut jobs: Vec<Job> = Vec::new();
+        // What no job takes; the last sheet tells of it.
+        let mut orphans: Vec<(usize, String)> = Vec::new();
         for (up, cuts) in face::assign(part, deepest, &|up| fits(up).is_ok()) {
-            match fits(up) {
-                Ok(setup) => jobs.push(Job::new(part, setup, &cuts, self.means)),
-                Err(why) => cuts.into_iter().for_each(|i| left(out, part, i, &why)),
+            match fits(up).map(|setup| Job::new(part, setup, &cuts, self.means)) {
+                Ok(job) if job.shares.is_empty() => orphans.extend(job.left),
+                Ok(job) => jobs.push(job),
+                Err(why) => orphans.extend(cuts.into_iter().map(|i| (i, why.clone()))),
             }
         }
         let routed: Vec<usize> = jobs.iter().flat_map(|j| &j.shares).flat_map(|s| s.cuts.iter().copied()).collect();
-        for j in &jobs {
-            j.left.iter().for_each(|(i, why)| left(out, part, *i, why));
+        for (i, why) in jobs.iter().flat_map(|j| &j.left).chain(&orphans) {
+            note(out, part, Some(part.cut_id(*i)), part.cuts[*i].purpose.name(), why);
         }
-        jobs.retain(|j| !j.shares.is_empty());
+        if let Some(last) = jobs.last_mut() {
+            last.left.extend(orphans);
+        }
         for (job, letter) in jobs.iter().zip('A'..) {
             let name = format!("{}-{letter}", part.id);
             let files: Vec<&[Share]> =
@@ -190,11 +195,6 @@ fn extent(shares: &[Share], table: &ToolTable) -> [[f64; 3]; 2] {
         }
     }
     [low, high]
-}
-
-/// Notes that a cut is left to other means.
-fn left(out: &mut Routing, part: &Part, cut: usize, why: &str) {
-    note(out, part, Some(part.cut_id(cut)), part.cuts[cut].purpose.name(), why);
 }
 
 /// Notes that something is left to other means.

@@ -7,6 +7,7 @@ use case::{OrderInfo, Part};
 use measure::{Length, Unit};
 
 use crate::machine::Machine;
+use crate::programs::Corners;
 use crate::route::Program;
 use crate::setup::{Setup, looks};
 use crate::tool::{Feeds, Tool, decimal};
@@ -124,7 +125,9 @@ pub(crate) fn text(
                 ),
             );
         }
-        s.item("", &format!("cuts {}", p.cuts.join(", ")));
+        for (purpose, ids) in by_purpose(part, &p.cuts) {
+            s.item("", &format!("{purpose}: {}", ids.join(", ")));
+        }
     }
     if programs.len() > 1 {
         s.line("  Leave the part clamped between programs; change the tool and set its height on");
@@ -135,12 +138,16 @@ pub(crate) fn text(
 
     s.head("By hand afterwards");
     let corners: Vec<_> = programs.iter().flat_map(|p| &p.corners).collect();
-    for c in &corners {
-        let many = if c.count == 1 { "corner" } else { "corners" };
+    for (ids, c) in alike(&corners) {
+        let (many, each) =
+            (if c.count == 1 { "corner keeps" } else { "corners keep" }, if ids.len() > 1 { " each" } else { "" });
         s.item(
-            &c.cut,
-            &format!("{} {many} keep the bit's radius of {} {unit}: square with a chisel", c.count, mm(c.radius)),
+            &ids[0],
+            &format!("{} {many} the bit's radius of {} {unit}{each}: square with a chisel", c.count, mm(c.radius)),
         );
+        if ids.len() > 1 {
+            s.item("", &format!("the same in {}", ids[1..].join(", ")));
+        }
     }
     for (i, why) in left {
         s.item(&part.cut_id(*i), &format!("{}, not routed: {why}", part.cuts[*i].purpose.name()));
@@ -161,6 +168,33 @@ pub(crate) fn text(
         s.bullet(caution);
     }
     s.out
+}
+
+/// Ids of cuts by what they are for, in the order of the part.
+fn by_purpose(part: &Part, ids: &[String]) -> Vec<(&'static str, Vec<String>)> {
+    let mut out: Vec<(&'static str, Vec<String>)> = Vec::new();
+    for (i, cut) in part.cuts.iter().enumerate() {
+        let id = part.cut_id(i);
+        if ids.contains(&id) {
+            match out.iter_mut().find(|(purpose, _)| *purpose == cut.purpose.name()) {
+                Some((_, all)) => all.push(id),
+                None => out.push((cut.purpose.name(), vec![id])),
+            }
+        }
+    }
+    out
+}
+
+/// Cuts whose corners are alike.
+fn alike<'a>(corners: &[&'a Corners]) -> Vec<(Vec<String>, &'a Corners)> {
+    let mut out: Vec<(Vec<String>, &Corners)> = Vec::new();
+    for c in corners {
+        match out.iter_mut().find(|(_, o)| o.count == c.count && o.radius == c.radius) {
+            Some((ids, _)) => ids.push(c.cut.clone()),
+            None => out.push((vec![c.cut.clone()], c)),
+        }
+    }
+    out
 }
 
 fn end(setup: &Setup) -> &'static str {
