@@ -5,7 +5,8 @@
 use case::Case;
 use design::{Job, Resolved, builtin};
 use fault::Source;
-use packet::{Inputs, Manifest, Packet};
+use packet::{Manifest, Packet, Texts};
+use routing::{BUILT_IN_MACHINE, BUILT_IN_TOOLS, Machine, ToolTable};
 
 fn main() {
     divan::main();
@@ -22,13 +23,15 @@ fn solved() -> Case {
 }
 
 fn assembled(case: &Case) -> (Packet, Manifest) {
-    let inputs = Inputs {
-        version: env!("CARGO_PKG_VERSION"),
-        order: builtin::DEMO_ORDER,
-        design: builtin::DESIGNS[0].1,
-        settings: &[],
+    let texts = Texts {
+        order: builtin::DEMO_ORDER.into(),
+        design: builtin::DESIGNS[0].1.into(),
+        machine: BUILT_IN_MACHINE.into(),
+        tools: BUILT_IN_TOOLS.into(),
+        settings: Vec::new(),
     };
-    packet::assemble(case, &inputs).expect("the demo is proven")
+    let (machine, tools) = (Machine::default(), ToolTable::default());
+    packet::assemble(case, &machine, &tools, &texts, env!("CARGO_PKG_VERSION")).expect("the demo is proven")
 }
 
 #[divan::bench]

@@ -85,3 +85,26 @@ fn cautions_of_the_trade_are_on_the_first_page() {
         assert!(page.contains(word), "no word of {word:?}");
     }
 }
+
+#[test]
+fn the_shop_s_own_machine_and_tools_are_used_and_kept() {
+    let room = Room::new();
+    let order = |machine: &str| format!("design = \"open-shelves\"\n[shop]\nmachine = \"{machine}\"\n");
+    room.write("order.toml", &order("small.toml"));
+    room.write("small.toml", "name = \"small router\"\ntravel = [\"600 mm\", \"400 mm\", \"80 mm\"]\n");
+    room.well(&["packet", "order.toml"]);
+    let kept = fs::read_to_string(room.path("packet/order/machine.toml")).unwrap();
+    assert!(kept.contains("small router"));
+    let index: Value = serde_json::from_slice(&fs::read(room.path("packet/routing/programs.json")).unwrap()).unwrap();
+    let too_long =
+        index["by_hand"].as_array().unwrap().iter().filter(|task| task["why"].to_string().contains("travel"));
+    assert!(too_long.count() > 0, "a 78 in post does not lie on a 600 mm table: {:#}", index["by_hand"]);
+
+    room.write("small.toml", "travel = [\"600\", \"400 mm\", \"80 mm\"]\nclaer = \"20 mm\"\n");
+    let ran = room.casewright(&["packet", "order.toml"]);
+    assert_eq!(ran.status, 2);
+    assert!(ran.err.contains("small.toml:1:") && ran.err.contains("small.toml:2:"), "{}", ran.err);
+    room.write("order.toml", &order("lost.toml"));
+    let ran = room.casewright(&["packet", "order.toml"]);
+    assert!(ran.status == 2 && ran.err.contains("lost.toml"), "{}", ran.err);
+}

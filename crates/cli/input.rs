@@ -7,21 +7,26 @@ use std::sync::Arc;
 use design::{Job, Resolved, builtin};
 use fault::{Fault, Faults, Place, Source, Value, nearest, or_list, tick};
 
+use packet::Texts;
+use routing::{BUILT_IN_MACHINE, BUILT_IN_TOOLS, Machine, ToolTable};
+
 use crate::args::OrderArgs;
 
-/// An order worked out, and the texts that it was read from.
+/// An order worked out, the shop that makes it, and the texts that all this was read from.
 pub(crate) struct Input {
-    /// The job, for a search among its values.
+    /// The job, to be worked out again at other values.
     pub(crate) job: Job,
     /// As ordered.
     pub(crate) resolved: Resolved,
-    /// The order's text.
-    pub(crate) order: Arc<Source>,
-    /// The design's text.
-    pub(crate) design: String,
+    /// The router.
+    pub(crate) machine: Machine,
+    /// Its tools.
+    pub(crate) tools: ToolTable,
+    /// Order, design, machine and tools, as they were read.
+    pub(crate) texts: Texts,
 }
 
-/// Reads the order, and the design that it names.
+/// Reads the order, and the files that it names; all faults of the machine and the tools in one run.
 pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
     let (order, folder) = order(args.order.as_deref())?;
     let mut own = None;
@@ -31,7 +36,31 @@ pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
         Ok(source)
     })?;
     let design = own.or_else(|| builtin::design(&resolved.design.name).map(str::to_owned)).unwrap_or_default();
-    Ok(Input { job, resolved, order, design })
+
+    let mut faults = Faults::new();
+    let shop = &resolved.order.shop;
+    let mut shop_file = |key: &str, named: Option<&str>, built_in: &str| match named {
+        None => Source::new(format!("{key}.toml"), built_in),
+        Some(path) => source(&folder.join(path)).unwrap_or_else(|why| {
+            let named = Source::new(format!("{} [shop] {key}", order.name), path);
+            let place = Place::new(&named, 0..path.len());
+            faults.push(Fault::new(&place, format!("the {key} file {} cannot be read: {why}", tick(path))));
+            Source::new(path, built_in)
+        }),
+    };
+    let machine = shop_file("machine", shop.machine.as_deref(), BUILT_IN_MACHINE);
+    let tools = shop_file("tools", shop.tools.as_deref(), BUILT_IN_TOOLS);
+    let texts = Texts {
+        order: order.text.clone(),
+        design,
+        machine: machine.text.clone(),
+        tools: tools.text.clone(),
+        settings: args.settings.clone(),
+    };
+    let machine = Machine::read(&machine).map_err(|found| faults.append(found)).ok();
+    let tools = ToolTable::read(&tools).map_err(|found| faults.append(found)).ok();
+    let shop = faults.or(machine.zip(tools))?;
+    Ok(Input { job, resolved, machine: shop.0, tools: shop.1, texts })
 }
 
 /// The order's text, and the folder from which it counts its paths.

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use case::{Case, Level};
-use packet::{Inputs, Kind, Packet};
+use packet::{Kind, Packet};
 use serde_json::json;
 
 use crate::args::OrderArgs;
@@ -18,13 +18,8 @@ pub(crate) fn run(order: &OrderArgs, out: &Path, as_json: bool) -> Result<(), Fa
     if case.findings.iter().any(|f| f.level == Level::Stop) {
         return Err(Failure::Unbuildable(case.findings));
     }
-    let inputs = Inputs {
-        version: env!("CARGO_PKG_VERSION"),
-        order: &input.order.text,
-        design: &input.design,
-        settings: &order.settings,
-    };
-    let (packet, manifest) = packet::assemble(&case, &inputs)?;
+    let (packet, manifest) =
+        packet::assemble(&case, &input.machine, &input.tools, &input.texts, env!("CARGO_PKG_VERSION"))?;
     packet.write(&manifest, out)?;
     report::print(&if as_json { as_object(&packet, &case, out) } else { in_words(&packet, &case, out) })?;
     Ok(())

@@ -8,46 +8,57 @@ use routing::{ByHand, Machine, ToolTable, programs};
 use crate::proof::{self, Unproven};
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
 
-/// What a case was solved from, to be kept with it.
-#[derive(Clone, Copy, Debug)]
-pub struct Inputs<'a> {
-    /// Version of the program.
-    pub version: &'a str,
-    /// The order file.
-    pub order: &'a str,
-    /// The design file.
-    pub design: &'a str,
+/// What a packet is made from, as it was read; kept with it.
+#[derive(Clone, Debug)]
+pub struct Texts {
+    /// The order.
+    pub order: String,
+    /// The design.
+    pub design: String,
+    /// The machine.
+    pub machine: String,
+    /// The tool table.
+    pub tools: String,
     /// Settings of the command line, as `name=value`.
-    pub settings: &'a [String],
+    pub settings: Vec<String>,
 }
 
-/// The whole packet and its manifest. The same case and inputs give the same bytes.
+/// The whole packet and its manifest. The same input gives the same bytes.
 ///
 /// # Errors
 /// If a program does not do what it claims: the fault is this program's, and nothing may leave.
-pub fn assemble(case: &Case, inputs: &Inputs<'_>) -> Result<(Packet, Manifest), Unproven> {
+pub fn assemble(
+    case: &Case,
+    machine: &Machine,
+    tools: &ToolTable,
+    texts: &Texts,
+    version: &str,
+) -> Result<(Packet, Manifest), Unproven> {
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
-    let by_hand = routing(&mut packet, case)?;
+    let by_hand = routing(&mut packet, case, machine, tools)?;
     lists(&mut packet, case);
-    packet.add("order/order.toml", Kind::Order, "The order", inputs.order);
-    packet.add("order/design.toml", Kind::Order, "The design", inputs.design);
+    for (name, text) in
+        [("order", &texts.order), ("design", &texts.design), ("machine", &texts.machine), ("tools", &texts.tools)]
+    {
+        packet.add(format!("order/{name}.toml"), Kind::Order, format!("The {name} file"), text.as_str());
+    }
     let first = start::start(&packet, case, &by_hand, "");
     packet.add("START-HERE.html", Kind::Start, "Start here", first);
-    let program = ProgramEntry { name: "casewright".into(), version: inputs.version.into() };
+    let program = ProgramEntry { name: "casewright".into(), version: version.into() };
     let order = OrderEntry {
         design: case.order.design.clone(),
         number: case.order.number.clone(),
-        sha256: sha256(inputs.order.as_bytes()),
-        settings: inputs.settings.to_vec(),
+        sha256: sha256(texts.order.as_bytes()),
+        settings: texts.settings.clone(),
     };
     let manifest = Manifest::of(&packet, program, order);
     Ok((packet, manifest))
 }
 
 /// Programs, set-up sheets and their index, every program proven; what is left to hand.
-fn routing(packet: &mut Packet, case: &Case) -> Result<Vec<ByHand>, Unproven> {
-    let routing = routing::route(case, &Machine::default(), &ToolTable::default());
+fn routing(packet: &mut Packet, case: &Case, machine: &Machine, tools: &ToolTable) -> Result<Vec<ByHand>, Unproven> {
+    let routing = routing::route(case, machine, tools);
     let proof = proof::of_all(&routing.programs)?;
     let index = programs::index(&routing.programs, &routing.by_hand, |program| proof.get(&program.file));
     packet.add("routing/programs.json", Kind::ProgramIndex, "What each program is (JSON)", by_line(&index));

@@ -14,7 +14,7 @@ mod store;
 
 use std::collections::BTreeMap;
 
-pub use assemble::{Inputs, assemble};
+pub use assemble::{Texts, assemble};
 pub use manifest::{FileEntry, Manifest, OrderEntry, ProgramEntry, sha256};
 pub use proof::Unproven;
 pub use store::WriteFault;

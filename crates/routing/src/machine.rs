@@ -98,7 +98,7 @@ pub struct Controller {
 }
 
 /// The machine file that is built in; every key is in it.
-const BUILT_IN: &str = include_str!("../data/machine.toml");
+pub const BUILT_IN: &str = include_str!("../data/machine.toml");
 
 impl Default for Machine {
     /// The built-in machine.

@@ -145,7 +145,7 @@ pub struct ToolTable {
 }
 
 /// The tool table that is built in.
-const BUILT_IN: &str = include_str!("../data/tools.toml");
+pub const BUILT_IN: &str = include_str!("../data/tools.toml");
 
 impl Default for ToolTable {
     /// The built-in tools.
