@@ -8,9 +8,11 @@ use measure::Length;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::curve::{Curve, dist};
 use crate::face::seen_from;
 use crate::job::Job;
 use crate::machine::{Arcs, Machine};
+use crate::profile::Kerf;
 use crate::setup::Setup;
 use crate::tool::{Feeds, Tool, ToolKind};
 
@@ -135,14 +137,29 @@ pub(crate) fn claim(
     let size = setup.size.map(Length::mm);
     let mut cuts = Vec::new();
     let mut elsewhere = Vec::new();
+    let mut tabs = Vec::new();
+    let kerfs: Vec<&(usize, Kerf)> = job.shares.iter().flat_map(|s| &s.kerfs).collect();
     for (index, cut) in part.cuts.iter().enumerate() {
         let (pieces, _) = seen_from(part, cut, setup.up);
         let prisms = pieces.iter().map(|p| prism(setup, &p.outline, p.depth));
         if let Some((_, tool)) = made.iter().find(|(i, _)| *i == index) {
-            cuts.extend(prisms.map(|prism| {
+            let cut = |prism: Prism| {
                 let through = prism.z_bottom <= -size[2];
                 Cut { id: part.cut_id(index), prism, through, tool: *tool }
-            }));
+            };
+            if let Some((_, kerf)) = kerfs.iter().find(|(i, _)| *i == index) {
+                // The offcut stays whole but may be run into.
+                cuts.extend(kerf.above.iter().map(|b| cut(band(b, [-kerf.top, 0.0]))));
+                cuts.extend(kerf.between.iter().map(|b| cut(band(b, [-size[2], -kerf.top]))));
+                elsewhere.extend(prisms.map(|prism| Other { prism, relieves: false }));
+                tabs.extend(kerf.tabs.iter().map(|t| Prism {
+                    outline: t.iter().map(|p| [p[0], p[1], 0.0]).collect(),
+                    z_top: -kerf.top,
+                    z_bottom: -size[2],
+                }));
+            } else {
+                cuts.extend(prisms.map(cut));
+            }
         } else {
             let relieves = routed.contains(&index) && made.iter().all(|(mine, _)| clears(part, index, *mine));
             elsewhere.extend(prisms.map(|prism| Other { prism, relieves }));
@@ -154,13 +171,27 @@ pub(crate) fn claim(
         stock: Solid { min: [0.0, 0.0, -size[2]], max: [size[0], size[1], 0.0] },
         cuts,
         elsewhere,
-        tabs: Vec::new(),
+        tabs,
         clamps: clamps.collect(),
         tools: tools.iter().map(|(t, _)| ToolClaim::from(t)).collect(),
         machine: MachineClaim::from(machine),
         run_out: machine.run_out.mm(),
         spoilboard: machine.spoilboard.mm(),
     }
+}
+
+/// A closed outline between two heights; ends that do not meet are joined straight.
+fn band(curves: &[Curve], [low, high]: [f64; 2]) -> Prism {
+    let mut outline: Vec<[f64; 3]> = Vec::new();
+    for (i, c) in curves.iter().enumerate() {
+        let (start, end) = (c.start(), c.end());
+        let bulge = if let Curve::Arc { sweep, .. } = c { libm::tan(sweep / 4.0) } else { 0.0 };
+        outline.push([start[0], start[1], bulge]);
+        if dist(end, curves[(i + 1) % curves.len()].start()) > 1e-4 {
+            outline.push([end[0], end[1], 0.0]);
+        }
+    }
+    Prism { outline, z_top: high, z_bottom: low }
 }
 
 /// Whether the first of two cuts clears what they have in common: the larger one does, of equals the later.

@@ -8,7 +8,8 @@ use crate::hole::bore;
 use crate::machine::Machine;
 use crate::operation::{self, Bench, Method, Operation, Work};
 use crate::path::{Move, Pen};
-use crate::pocket::{Cutting, pocket};
+use crate::pocket::{Cutting, NoEntry, pocket};
+use crate::profile::{Kerf, profile};
 use crate::round::open_corners;
 use crate::setup::Setup;
 use crate::tool::{Feeds, Stuff, Tool, ToolTable, decimal};
@@ -44,6 +45,8 @@ pub(crate) struct Share {
     pub(crate) cuts: Vec<usize>,
     /// Of those with inside corners the index, and how many.
     pub(crate) corners: Vec<(usize, usize)>,
+    /// What is cut of those that are not cleared, by index.
+    pub(crate) kerfs: Vec<(usize, Kerf)>,
 }
 
 /// The machine, the tools, and the unit in which to talk of them.
@@ -75,11 +78,13 @@ impl Job {
             let mut pen = Pen::new(means.machine.clear.mm(), means.machine.approach.mm());
             let mut cuts = Vec::new();
             let mut corners: Vec<(usize, usize)> = Vec::new();
+            let mut kerfs = Vec::new();
             for o in in_order(operations, works) {
                 let before = pen.moves.len();
                 let indices = o.works.iter().map(|w| works[*w].index);
                 let (w, field) = (&works[o.works[0]], &fields[o.works[0]]);
-                if write(&mut pen, o, &bench, w, field, tool, means.machine) {
+                if let Ok(kerf) = write(&mut pen, o, &bench, w, field, tool, means.machine) {
+                    kerfs.extend(kerf.map(|k| (w.index, k)));
                     swept.extend(clamp::swept(&pen.moves[before..], tool, means.machine));
                     cuts.extend(indices);
                     match corners.last_mut() {
@@ -92,7 +97,7 @@ impl Job {
                 }
             }
             let feeds = tool.feeds(means.machine, Stuff::of(&part.material));
-            shares.push(Share { tool: t, feeds, moves: pen.moves, cuts, corners });
+            shares.push(Share { tool: t, feeds, moves: pen.moves, cuts, corners, kerfs });
         }
         left.sort_by_key(|(i, _)| *i);
         left.dedup_by_key(|(i, _)| *i);
@@ -125,8 +130,16 @@ fn reaches(setup: &Setup, tool: &Tool, means: Means<'_>) -> Result<(), String> {
     ))
 }
 
-/// Writes one operation; whether it could be done.
-fn write(pen: &mut Pen, o: &Operation, bench: &Bench, w: &Work, field: &Field, tool: &Tool, machine: &Machine) -> bool {
+/// Writes one operation.
+fn write(
+    pen: &mut Pen,
+    o: &Operation,
+    bench: &Bench,
+    w: &Work,
+    field: &Field,
+    tool: &Tool,
+    machine: &Machine,
+) -> Result<Option<Kerf>, NoEntry> {
     let depth = w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 };
     let cutting = Cutting {
         radius: tool.radius(),
@@ -137,23 +150,24 @@ fn write(pen: &mut Pen, o: &Operation, bench: &Bench, w: &Work, field: &Field, t
         run: RUN,
         plunges: tool.plunges,
     };
+    let field = field.window(&w.region.bounds, 3.0 * tool.diameter.mm());
+    let mut kerf = None;
     match o.method {
         Method::Down(at) => pen.hole(at, -depth, tool.pass.mm()),
         Method::Bore(centre, radius) => bore(pen, centre, radius, depth, &cutting),
-        Method::Pocket => {
-            let field = field.window(&w.region.bounds, 3.0 * tool.diameter.mm());
-            if pocket(pen, &field, &w.region, depth, &cutting).is_err() {
-                return false;
-            }
-            if o.corners > 0 {
-                for (lesser, upper) in bench.shallower(w) {
-                    open_corners(pen, &upper, &field, &w.region, lesser, &cutting);
-                }
+        Method::Profile => kerf = profile(pen, &field, &w.region, w.depth, depth, &cutting),
+        Method::Pocket => {}
+    }
+    if kerf.is_none() && matches!(o.method, Method::Pocket | Method::Profile) {
+        pocket(pen, &field, &w.region, depth, &cutting)?;
+        if o.corners > 0 {
+            for (lesser, upper) in bench.shallower(w) {
+                open_corners(pen, &upper, &field, &w.region, lesser, &cutting);
             }
         }
     }
     pen.lift();
-    true
+    Ok(kerf)
 }
 
 /// Operations from the nearest to the next nearest, from program zero on.

@@ -15,6 +15,7 @@ mod machine;
 mod operation;
 mod path;
 mod pocket;
+mod profile;
 pub mod programs;
 mod read;
 mod region;

@@ -10,6 +10,7 @@ use case::Part;
 use crate::curve::{Bounds, P2, near};
 use crate::face::{Piece, seen_from};
 use crate::machine::Machine;
+use crate::profile::is_broad;
 use crate::region::Region;
 use crate::round::corners;
 use crate::setup::Setup;
@@ -36,6 +37,8 @@ pub(crate) enum Method {
     Bore(P2, f64),
     /// Cleared inside its walls.
     Pocket,
+    /// A kerf along its walls, through the stock; bridges hold the offcut.
+    Profile,
 }
 
 /// Cuts that one tool makes in one go.
@@ -270,7 +273,9 @@ fn choice(tool: &Tool, w: &Work, need: &Need, machine: &Machine) -> Option<Choic
         ToolKind::Straight if point && goes_in && tool.plunges => made(Method::Down(centre), d),
         ToolKind::Straight if !point && goes_in && !(need.open && d + 1.0 > machine.run_out.mm()) => {
             let roomy = need.corners > 0 && need.room > 2.0 * SMALL;
-            made(Method::Pocket, if roomy && d > SMALL { 0.9 * SMALL * SMALL / d } else { d })
+            let broad = w.through && tool.plunges && is_broad(&w.region, tool.radius(), w.depth);
+            let method = if broad { Method::Profile } else { Method::Pocket };
+            made(method, if roomy && d > SMALL { 0.9 * SMALL * SMALL / d } else { d })
         }
         _ => None,
     }

@@ -87,6 +87,14 @@ impl Pen {
         }
     }
 
+    /// Straight to a height where it stands: rapidly up, where the tool has just come from, or fed down.
+    pub(crate) fn to_height(&mut self, z: f64) {
+        match self.at {
+            Some(p) if z - p[2] > TINY => self.rapid([p[0], p[1], z]),
+            _ => self.sink(z, Rate::Plunge),
+        }
+    }
+
     /// Straight to a place at the present height.
     pub(crate) fn line(&mut self, p: P2) {
         if let Some(q) = self.at

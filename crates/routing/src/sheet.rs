@@ -149,10 +149,14 @@ pub(crate) fn text(
             s.item("", &format!("the same in {}", ids[1..].join(", ")));
         }
     }
+    let bridges: usize = programs.iter().map(|p| p.claim.tabs.len()).sum();
+    if bridges > 0 {
+        s.item("Offcuts", &format!("held by {bridges} bridges at their lower side: saw them through and flush them"));
+    }
     for (i, why) in left {
         s.item(&part.cut_id(*i), &format!("{}, not routed: {why}", part.cuts[*i].purpose.name()));
     }
-    if corners.is_empty() && left.is_empty() {
+    if corners.is_empty() && left.is_empty() && bridges == 0 {
         s.line("  Nothing.");
     }
 

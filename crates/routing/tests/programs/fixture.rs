@@ -109,6 +109,17 @@ pub(crate) fn rail() -> Part {
     part(2, "front bottom rail", Role::Rail, size, Dir::PX, Dir::NY, cuts)
 }
 
+/// An apron with a high arch and a cut-out, both with more waste than one clears.
+pub(crate) fn apron() -> Part {
+    let size = [mm(900), mm(220), mm(22)];
+    let bulge = libm::tan(libm::atan(90.0 / 300.0));
+    let at = |u, bulge| Vertex { u: mm(u), v: Length::ZERO, bulge };
+    let arch = Outline(vec![at(100, 0.0), at(700, bulge)]);
+    let window = rectangle([mm(760), mm(860)], [mm(60), mm(160)]);
+    let cuts = [arch, window].map(|outline| cut(Purpose::Outline, Dir::PZ, outline, size[2])).to_vec();
+    part(5, "apron", Role::Rail, size, Dir::PX, Dir::NY, cuts)
+}
+
 /// A shelf with notched corners.
 pub(crate) fn shelf() -> Part {
     let size = [mm(800), mm(300), mm(19)];

@@ -48,6 +48,14 @@ fn the_built_in_designs_are_proven() {
 }
 
 #[test]
+fn much_waste_is_cut_off_and_held_by_bridges() {
+    let r = routed(&fixture::case(Unit::Millimetre, vec![fixture::apron()]), &Machine::default());
+    assert_eq!(r.programs[0].claim.tabs.len(), 3 + 4, "one every 250 mm, and one on each side of the cut-out");
+    assert!(r.sheets[0].text.contains("held by 7 bridges"));
+    proven(&r);
+}
+
+#[test]
 fn every_controller_gets_what_it_takes() {
     let plain = Controller::default();
     let controllers = [

@@ -1,0 +1,177 @@
+//! A through outline with much waste: only a kerf along its walls is cut, and the offcut stays held by bridges, so that
+//! nothing flies when it comes free. The bridges are sawn and flushed by hand.
+
+use crate::curve::{Curve, P2, TINY, add, dist, left, scale, sub};
+use crate::path::{Pen, Rate};
+use crate::pocket::{Cutting, levels};
+use crate::region::Region;
+use crate::round::{Run, rounds};
+use crate::wall::Field;
+
+/// Waste as broad as this, in mm, and as so many diameters of the bit, is cut off rather than cleared.
+const BROAD: (f64, f64) = (60.0, 4.0);
+
+/// A bridge's length along the wall and height, in mm. Common practice, no source.
+const LONG: f64 = 10.0;
+const HIGH: f64 = 3.0;
+
+/// Between bridges, in mm.
+const APART: f64 = 250.0;
+
+/// What is cut of a region, and what is left standing.
+#[derive(Clone, Debug)]
+pub(crate) struct Kerf {
+    /// Closed outlines of what is cut above the bridges.
+    pub(crate) above: Vec<Vec<Curve>>,
+    /// Closed outlines of what is cut between them: the tool's own round at both ends.
+    pub(crate) between: Vec<Vec<Curve>>,
+    /// The bridges: four corners each.
+    pub(crate) tabs: Vec<[P2; 4]>,
+    /// Their upper side, from the top of the stock down.
+    pub(crate) top: f64,
+}
+
+/// Whether a through cut of a stock so high is one for a kerf.
+pub(crate) fn is_broad(region: &Region, radius: f64, height: f64) -> bool {
+    let least = region.width().min(region.height());
+    least > BROAD.0 && least > BROAD.1 * 2.0 * radius && height > 2.0 * HIGH
+}
+
+/// Cuts along the walls of a region through a stock of that height, down to `depth`; nothing, if there is no place for
+/// two bridges.
+pub(crate) fn profile(
+    pen: &mut Pen,
+    field: &Field,
+    region: &Region,
+    height: f64,
+    depth: f64,
+    cut: &Cutting,
+) -> Option<Kerf> {
+    let sides = field.sides(region);
+    let places: Vec<(P2, P2)> = sides.iter().flat_map(|c| bridges(&c.curves, cut.radius)).collect();
+    if places.len() < 2 {
+        return None;
+    }
+    let top = height - HIGH;
+    let mut between = Vec::new();
+    let rough = cut.radius + cut.allowance;
+    let finish = rounds(field, &sides, cut.radius, cut);
+    for (i, run) in rounds(field, &sides, rough, cut).iter().enumerate() {
+        let way = Way::new(run, &places, rough, cut);
+        let mut upper = 0.0;
+        for (k, z) in levels(depth, cut.pass).into_iter().enumerate() {
+            // Open ways are followed to and fro, from one end's air to the other's.
+            let way = if k % 2 == 1 && !run.closed { way.reversed() } else { way.clone() };
+            way.follow(pen, field, [upper, z], top, cut);
+            upper = z;
+        }
+        if let Some(last) = finish.get(i) {
+            let way = Way::new(last, &places, rough, cut);
+            if !run.closed {
+                pen.lift();
+            }
+            way.follow(pen, field, [-depth, -depth], top, cut);
+            let free = way.pieces.iter().filter(|(_, bridge)| !bridge);
+            between.extend(free.filter_map(|(c, _)| swept(c, cut.radius)));
+        }
+        pen.lift();
+    }
+    let wide = 2.0 * cut.radius;
+    let inner = rounds(field, &sides, wide, &Cutting { run: -cut.radius, ..*cut });
+    let above = sides.iter().zip(&inner).map(|(side, inner)| {
+        let back = inner.curves.iter().rev().map(Curve::reversed);
+        side.curves.iter().copied().chain(back).collect()
+    });
+    let tab = |(p, t): (P2, P2)| {
+        let (along, across) = (scale(t, LONG / 2.0), scale(left(t), wide));
+        let (a, b) = (sub(p, along), add(p, along));
+        [a, b, add(b, across), add(a, across)]
+    };
+    Some(Kerf { above: above.collect(), between, tabs: places.into_iter().map(tab).collect(), top })
+}
+
+/// What a round tool sweeps on its way along a curve; nothing where it turns on the spot.
+fn swept(c: &Curve, radius: f64) -> Option<Vec<Curve>> {
+    let (right, left_side) = (c.offset(-radius)?, c.offset(radius)?.reversed());
+    let cap = |from: P2, centre: P2| {
+        let v = sub(from, centre);
+        Curve::arc(centre, radius, libm::atan2(v[1], v[0]), std::f64::consts::PI)
+    };
+    Some(vec![right, cap(right.end(), c.end()), left_side, cap(left_side.end(), c.start())])
+}
+
+/// Places on a chain of walls for bridges, clear of corners, and the walls' direction there.
+fn bridges(curves: &[Curve], radius: f64) -> Vec<(P2, P2)> {
+    let room = LONG + 4.0 * radius + 4.0;
+    let mut out = Vec::new();
+    for c in curves.iter().filter(|c| c.length() > room) {
+        let n = (c.length() / APART).ceil();
+        let mut k = 0.5;
+        while k < n {
+            out.push((c.at(k / n), c.tangent(k / n)));
+            k += 1.0;
+        }
+    }
+    out
+}
+
+/// A run cut where bridges begin and end.
+#[derive(Clone)]
+struct Way {
+    /// Pieces, and whether a bridge is below.
+    pieces: Vec<(Curve, bool)>,
+}
+
+impl Way {
+    fn new(run: &Run, places: &[(P2, P2)], rough: f64, cut: &Cutting) -> Self {
+        // So far from a bridge's middle on the wall that the tool's edge is a little off its end.
+        let near = libm::hypot(rough, LONG / 2.0 + cut.radius + 1.0);
+        let mut pieces: Vec<(Curve, bool)> = Vec::new();
+        for c in &run.curves {
+            let mut stops = vec![0.0, 1.0];
+            places.iter().for_each(|(p, _)| c.meets_circle(*p, near, &mut stops));
+            stops.sort_by(f64::total_cmp);
+            for w in stops.windows(2).filter(|w| (w[1] - w[0]) * c.length() > TINY) {
+                let middle = c.at((w[0] + w[1]) / 2.0);
+                pieces.push((c.part(w[0], w[1]), places.iter().any(|(p, _)| dist(*p, middle) < near)));
+            }
+        }
+        if run.closed
+            && let Some(free) = pieces.iter().position(|(_, bridge)| !bridge)
+        {
+            pieces.rotate_left(free);
+        }
+        Self { pieces }
+    }
+
+    fn reversed(&self) -> Self {
+        Self { pieces: self.pieces.iter().rev().map(|(c, bridge)| (c.reversed(), *bridge)).collect() }
+    }
+
+    /// Follows it at `z`, over the bridges no deeper than `top`; all is cleared down to `upper`.
+    fn follow(&self, pen: &mut Pen, field: &Field, [upper, z]: [f64; 2], top: f64, cut: &Cutting) {
+        let Some((first, _)) = self.pieces.first() else { return };
+        let start = first.start();
+        match pen.down_at() {
+            Some(p) if dist([p[0], p[1]], start) < 2.0 * cut.allowance + TINY => pen.line(start),
+            _ => pen.down(start, if field.in_air(start, cut.radius, 0.5 * cut.run) { z } else { upper }),
+        }
+        let legs = ((upper - z) / (first.length() * cut.ramp)).ceil();
+        if field.in_air(start, cut.radius, 0.5 * cut.run) || legs > 24.0 {
+            pen.sink(z, Rate::Plunge);
+        } else if upper - z > TINY {
+            let legs = if legs % 2.0 == 0.0 { legs } else { legs + 1.0 };
+            let mut k = 1.0;
+            while k <= legs {
+                let leg = if k % 2.0 == 1.0 { *first } else { first.reversed() };
+                pen.along(&leg, upper + (z - upper) * k / legs, Rate::Ramp);
+                k += 1.0;
+            }
+        }
+        for (c, bridge) in &self.pieces {
+            let level = if *bridge { z.max(-top) } else { z };
+            pen.to_height(level);
+            pen.along(c, level, Rate::Cut);
+        }
+    }
+}
