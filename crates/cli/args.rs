@@ -38,6 +38,12 @@ pub(crate) enum Command {
         #[command(flatten)]
         order: OrderArgs,
     },
+    /// Read programs back as they stand, cut them in simulation, and compare with what they claim.
+    Prove {
+        /// A packet, or one of its programs.
+        #[arg(default_value = "packet")]
+        path: PathBuf,
+    },
     /// List the built-in designs and their parameters.
     Designs {
         /// Only this one.

@@ -10,6 +10,7 @@ mod input;
 mod new;
 mod outcome;
 mod packet;
+mod prove;
 mod report;
 mod solve;
 
@@ -24,6 +25,7 @@ fn main() -> ExitCode {
     let done = match &command {
         Command::Packet { order, out } => packet::run(order, out, json),
         Command::Solve { order } => solve::run(order),
+        Command::Prove { path } => prove::run(path, json),
         Command::Designs { design } => designs::run(design.as_deref(), json),
         Command::New { design } => new::run(design),
     };

@@ -11,9 +11,11 @@ use packet::{Unproven, WriteFault};
 pub(crate) enum Failure {
     /// The order cannot be built as asked: all findings, at least one of them a `stop`.
     Unbuildable(Vec<Finding>),
+    /// A program does not do what it claims, and its proof has been shown.
+    Refused,
     /// The input cannot be read.
     Unreadable(Faults),
-    /// A program does not do what it claims.
+    /// A program that this run made does not do what it claims.
     Unproven(Unproven),
     /// The disk failed, or what stands at the target is not for this program to replace.
     Disk(WriteFault),
@@ -25,7 +27,7 @@ impl Failure {
     /// The exit status; 0 is all well, cautions included.
     pub(crate) const fn status(&self) -> u8 {
         match self {
-            Self::Unbuildable(_) => 1,
+            Self::Unbuildable(_) | Self::Refused => 1,
             Self::Unreadable(_) => 2,
             Self::Unproven(_) | Self::Disk(_) | Self::Output(_) => 3,
         }

@@ -39,6 +39,8 @@ pub(crate) fn failure(failure: &Failure, as_json: bool) {
 fn failure_json(failure: &Failure) -> String {
     let what = match failure {
         Failure::Unbuildable(findings) => json!({ "findings": findings_json(findings) }),
+        // The proofs have been printed, and say it.
+        Failure::Refused => return String::new(),
         Failure::Unreadable(faults) => json!({ "faults": faults.json() }),
         Failure::Unproven(unproven) => json!({ "error": { "what": unproven.to_string(), "mend": UNPROVEN } }),
         Failure::Disk(fault) => json!({ "error": { "what": fault.to_string(), "mend": fault.mend() } }),
@@ -54,6 +56,7 @@ fn failure_text(failure: &Failure) -> String {
             let stops = if stops == 1 { "one finding stops it".into() } else { format!("{stops} findings stop it") };
             format!("The order cannot be built as asked: {stops}; nothing was written.\n{}", findings(all))
         }
+        Failure::Refused => String::new(),
         Failure::Unreadable(faults) => faults.human(colour()),
         Failure::Unproven(unproven) => format!("{unproven}\n  mend: {UNPROVEN}\n"),
         Failure::Disk(fault) => format!("{fault}\n  mend: {}\n", fault.mend()),
