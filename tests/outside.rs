@@ -1,4 +1,4 @@
-//! What the program wrote, read by readers that are not ours: RS-274, CSV.
+//! What the program wrote, read by readers that are not ours: RS-274, SVG, CSV.
 
 use std::collections::BTreeMap;
 
@@ -97,6 +97,25 @@ fn another_reader_of_rs_274_finds_the_same_words_in_every_line_of_every_program(
         }
     }
     assert!(words > 10_000, "{words}");
+}
+
+#[test]
+fn every_svg_is_well_formed_with_a_size_in_millimetres() {
+    for (design, packet) in packets() {
+        for (path, text) in texts(&packet, ".svg") {
+            let document = roxmltree::Document::parse(text).unwrap_or_else(|e| panic!("{design}: {path}: {e}"));
+            let svg = document.root_element();
+            assert_eq!(svg.tag_name().name(), "svg", "{design}: {path}");
+            for side in ["width", "height"] {
+                let size = svg.attribute(side).and_then(|size| size.strip_suffix("mm")).map(str::parse::<f64>);
+                assert!(matches!(size, Some(Ok(size)) if size > 0.0), "{design}: {path}: {side}");
+            }
+            let foreign = document
+                .descendants()
+                .find(|node| node.attributes().any(|a| a.name() == "href" && !a.value().starts_with('#')));
+            assert!(foreign.is_none(), "{design}: {path} asks for something outside itself: {foreign:?}");
+        }
+    }
 }
 
 #[test]

@@ -3,7 +3,8 @@
 use case::Case;
 use case::model::{Model, by_line};
 
-use routing::{ByHand, Machine, ToolTable, programs};
+use drafting::Sheet;
+use routing::{ByHand, Machine, Program, ToolTable, programs};
 
 use crate::proof::{self, Unproven};
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
@@ -36,8 +37,16 @@ pub fn assemble(
 ) -> Result<(Packet, Manifest), Unproven> {
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
-    let by_hand = routing(&mut packet, case, machine, tools)?;
-    lists(&mut packet, case);
+    // Drawing and routing know nothing of one another and take about as long.
+    let (drawn, routed) = std::thread::scope(|scope| {
+        let drawn = scope.spawn(|| drawings(case));
+        let routed = routing(case, machine, tools);
+        (drawn.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), routed)
+    });
+    let (programs, by_hand) = routed?;
+    for (path, kind, title, text) in drawn.into_iter().chain(programs).chain(lists(case)) {
+        packet.add(path, kind, title, text);
+    }
     for (name, text) in
         [("order", &texts.order), ("design", &texts.design), ("machine", &texts.machine), ("tools", &texts.tools)]
     {
@@ -56,40 +65,46 @@ pub fn assemble(
     Ok((packet, manifest))
 }
 
-/// Programs, set-up sheets and their index, every program proven; what is left to hand.
-fn routing(packet: &mut Packet, case: &Case, machine: &Machine, tools: &ToolTable) -> Result<Vec<ByHand>, Unproven> {
+/// Path, kind, title and text of files to come.
+type Files = Vec<(String, Kind, String, String)>;
+
+fn drawings(case: &Case) -> Files {
+    let file = |sheet: Sheet| {
+        (format!("drawings/{}.svg", sheet.name), Kind::Drawing, sheet.title.clone(), drafting::svg(&sheet))
+    };
+    drafting::part_sheets(case).into_iter().map(file).collect()
+}
+
+/// Programs, set-up sheets and their index, every program proven; and what is left to hand.
+fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {
     let routing = routing::route(case, machine, tools);
     let proof = proof::of_all(&routing.programs)?;
     let index = programs::index(&routing.programs, &routing.by_hand, |program| proof.get(&program.file));
-    packet.add("routing/programs.json", Kind::ProgramIndex, "What each program is (JSON)", by_line(&index));
-    for sheet in routing.sheets {
+    let index =
+        ("routing/programs.json".into(), Kind::ProgramIndex, "What each program is (JSON)".into(), by_line(&index));
+    let sheet = |sheet: routing::Sheet| {
         let name = sheet.parts.first().map_or("", |id| case.part(*id).name.as_str());
         let of_this = routing.programs.iter().filter(|program| program.sheet == sheet.file);
-        let text = sheet.text + &proof::lines(of_this.filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
-        packet.add(format!("routing/{}", sheet.file), Kind::SetUpSheet, name, text);
-    }
-    for program in routing.programs {
-        packet.add(format!("routing/{}", program.file), Kind::Program, program.file, program.text);
-    }
-    Ok(routing.by_hand)
+        let proof = proof::lines(of_this.filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
+        (format!("routing/{}", sheet.file), Kind::SetUpSheet, name.into(), sheet.text + &proof)
+    };
+    let mut files: Files = routing.sheets.into_iter().map(sheet).chain([index]).collect();
+    let program = |p: Program| (format!("routing/{}", p.file), Kind::Program, p.file, p.text);
+    files.extend(routing.programs.into_iter().map(program));
+    Ok((files, routing.by_hand))
 }
 
-fn lists(packet: &mut Packet, case: &Case) {
+fn lists(case: &Case) -> Files {
     let takeoff = takeoff::take_off(case);
-    packet.add(
-        "lists/cut-list.html",
-        Kind::List,
-        "Cut list, glass and fittings, to print",
-        takeoff::page(&takeoff, case),
-    );
+    let page = ("cut-list.html", Kind::List, "Cut list, glass and fittings, to print", takeoff::page(&takeoff, case));
+    let table = |path, title, text| (path, Kind::Table, title, text);
     let tables = [
-        ("lists/cut-list.csv", "Cut list", takeoff::cut_list(&takeoff, &case.order)),
-        ("lists/timber.csv", "Wood and sheet to buy", takeoff::timber(&takeoff, &case.order)),
-        ("lists/glass.csv", "Glass", takeoff::glass(&takeoff, &case.order)),
-        ("lists/fittings.csv", "Fittings", takeoff::fittings(&takeoff)),
+        table("cut-list.csv", "Cut list (CSV)", takeoff::cut_list(&takeoff, &case.order)),
+        table("timber.csv", "Wood and sheet to buy (CSV)", takeoff::timber(&takeoff, &case.order)),
+        table("glass.csv", "Glass (CSV)", takeoff::glass(&takeoff, &case.order)),
+        table("fittings.csv", "Fittings (CSV)", takeoff::fittings(&takeoff)),
     ];
     // Open shelves have no glass, and a table without rows would have no header either.
-    for (path, title, text) in tables.into_iter().filter(|(_, _, text)| !text.is_empty()) {
-        packet.add(path, Kind::Table, format!("{title} (CSV)"), text);
-    }
+    let filled = [page].into_iter().chain(tables).filter(|(_, _, _, text)| !text.is_empty());
+    filled.map(|(path, kind, title, text)| (format!("lists/{path}"), kind, title.into(), text)).collect()
 }

@@ -16,7 +16,7 @@ pub fn page(takeoff: &Takeoff, case: &Case) -> String {
         p.note {
             "Sizes in " (unit_name(order.unit)) ", length along the grain, finished and rough. "
             "Finished sizes are the blank's, tenons included. "
-            "A figure marked ≈ was rounded to the ruler, " (ruler.show(ruler.step)) "; the drawings and the "
+            "A figure marked ~ was rounded to the ruler, " (ruler.show(ruler.step)) "; the drawings and the "
             "lists for spreadsheets carry it in full."
         }
         @for group in &takeoff.groups { (group_table(group, ruler)) }
@@ -195,7 +195,7 @@ fn remarks(line: &Line) -> String {
 
 fn read(length: Length, ruler: &Ruler) -> String {
     let reading = ruler.read(length);
-    if reading.rounded { format!("≈ {}", reading.text) } else { reading.text }
+    if reading.rounded { format!("~{}", reading.text) } else { reading.text }
 }
 
 fn ids(parts: &[PartId]) -> String {
