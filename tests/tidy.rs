@@ -101,3 +101,30 @@ fn no_file_names_a_place_on_one_machine() {
         assert_eq!(named, None, "{} names a place on one machine", path.display());
     }
 }
+
+#[test]
+fn links_between_pages_lead_somewhere() {
+    let mut links = 0;
+    for page in files(&[".md"]) {
+        let text = read(&page);
+        for link in text.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+            let target = link.split('#').next().unwrap();
+            if !target.is_empty() && !target.contains("://") {
+                let there = Path::new(ROOT).join(&page).parent().unwrap().join(target);
+                assert!(there.exists(), "{} links to {link}, which is not there", page.display());
+                links += 1;
+            }
+        }
+    }
+    assert!(links > 10);
+}
+
+#[test]
+fn the_readme_opens_with_the_job_and_two_commands_that_the_checks_run_too() {
+    let readme = read(Path::new("README.md"));
+    let mut blocks = readme.split("```\n");
+    let opening = blocks.next().unwrap().trim();
+    assert_eq!(opening.matches("\n\n").count(), 1, "a title, one paragraph, and then the commands:\n{opening}");
+    assert_eq!(blocks.next().unwrap(), "cargo run --release -- packet\ncargo test\n");
+    assert!(read(Path::new(".ci/run")).contains("\ncargo test"));
+}
