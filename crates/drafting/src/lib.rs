@@ -4,10 +4,13 @@
 //! binds them into framed and numbered sheets, and a writer ([`svg`]) puts a sheet into a file format. Nothing here
 //! computes a dimension of the piece: figures are read off the case.
 
+mod block;
+mod callout;
 pub mod check;
 pub mod dimension;
 mod number;
 mod part_sheet;
+mod pattern;
 pub mod scale;
 pub mod scene;
 pub mod sheet;
@@ -23,5 +26,6 @@ mod view;
 mod fixture;
 
 pub use part_sheet::part_sheets;
+pub use pattern::patterns;
 pub use sheet::Sheet;
 pub use svg::svg;

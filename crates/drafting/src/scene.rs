@@ -180,6 +180,19 @@ impl Layer {
         self.items.push(Item::Fill(vec![path]));
     }
 
+    /// The same, moved over the sheet.
+    #[must_use]
+    pub fn moved(&self, by: At) -> Self {
+        let shift = |p: At| [p[0] + by[0], p[1] + by[1]];
+        let path = |p: &Path| p.mapped(false, shift);
+        let items = self.items.iter().map(|item| match item {
+            Item::Line { path: p, pen } => Item::Line { path: path(p), pen: *pen },
+            Item::Fill(paths) => Item::Fill(paths.iter().map(path).collect()),
+            Item::Text(t) => Item::Text(Text { at: shift(t.at), ..t.clone() }),
+        });
+        Self { id: self.id.clone(), title: self.title.clone(), items: items.collect() }
+    }
+
     /// Letters a text.
     pub fn letter(&mut self, text: Text) {
         self.items.push(Item::Text(text));

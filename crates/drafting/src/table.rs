@@ -49,9 +49,13 @@ impl Table {
         [self.widths().iter().sum(), self.top() + heights]
     }
 
-    /// Title and heading.
+    /// Title and heading; a heading without a word takes no room.
     fn top(&self) -> f64 {
-        HEAD_ROW + if self.title.is_empty() { 0.0 } else { TITLE_ROW }
+        self.head_row() + if self.title.is_empty() { 0.0 } else { TITLE_ROW }
+    }
+
+    fn head_row(&self) -> f64 {
+        if self.head.iter().all(String::is_empty) { 0.0 } else { HEAD_ROW }
     }
 
     fn widths(&self) -> Vec<f64> {
@@ -124,9 +128,11 @@ impl Table {
                 x += width;
             }
         };
-        letter(&self.head, HEAD, y, HEAD_ROW);
-        y -= HEAD_ROW;
-        let mut levels = vec![y];
+        if self.head_row() > 0.0 {
+            letter(&self.head, HEAD, y, HEAD_ROW);
+            y -= HEAD_ROW;
+        }
+        let mut levels = if y < top { vec![y] } else { Vec::new() };
         for row in &self.rows {
             let high = self.row_height(row);
             letter(row, BODY, y, high);

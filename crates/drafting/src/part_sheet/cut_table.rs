@@ -4,7 +4,7 @@ use case::{Axis, Dir, Part};
 use measure::{Length, Ruler};
 
 use super::feature::{Feature, Place, Shape};
-use super::label;
+use super::wording;
 use crate::dimension::figure;
 use crate::table::{Table, wrapped};
 
@@ -17,14 +17,14 @@ const NUMBERS: f64 = 22.0;
 /// told by its middle. Where the sheet is no wider than `width`, the cuts' numbers stand under their names.
 pub(crate) fn cuts(
     part: &Part,
-    told: &[(Dir, &Feature<'_>)],
+    features: &[Feature<'_>],
     face_name: &dyn Fn(Dir) -> String,
     ruler: &Ruler,
     width: f64,
 ) -> Table {
     let head = ["", "CUT", "OFF", "FROM", "ALONG", "LENGTH", "ACROSS", "WIDTH", "DEPTH", "MEETS", "NO."];
     let mut table = Table::new(format!("Cuts of {}, along and across from the datum", part.id), &head);
-    table.rows = told.iter().map(|(face, f)| row(part, *face, f, face_name, ruler)).collect();
+    table.rows = features.iter().map(|f| row(part, f, face_name, ruler)).collect();
     if table.size()[0] > width {
         table.head.pop();
         table.head[1] = "CUT, NO.".into();
@@ -36,8 +36,8 @@ pub(crate) fn cuts(
     table
 }
 
-fn row(part: &Part, face: Dir, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &Ruler) -> Vec<String> {
-    let (u, v) = face.axis.others();
+fn row(part: &Part, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &Ruler) -> Vec<String> {
+    let (u, v) = f.told.axis.others();
     let show = |l: Length| figure(ruler, l);
     let first = &f.places[0];
     // A box that is told from another face than it is cut from is a single row; its own places will do.
@@ -52,12 +52,12 @@ fn row(part: &Part, face: Dir, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> Strin
         Shape::Hole(d) => (format!("⌀ {}", show(d)), String::new()),
         Shape::Box | Shape::Free => (extent(u), extent(v)),
     };
-    let deep = f.depth_from(face);
-    let depth = if deep >= part.size[face.axis.index()] { "through".into() } else { show(deep) };
+    let deep = f.told_depth();
+    let depth = if deep >= part.size[f.told.axis.index()] { "through".into() } else { show(deep) };
     let from = if f.faces.len() > 1 {
         f.faces.iter().map(|d| face_name(*d)).collect::<Vec<_>>().join(",\n")
     } else {
-        face_name(face)
+        face_name(f.told)
     };
     let partners: Vec<String> = f.partners.iter().map(ToString::to_string).collect();
     let mut numbers: Vec<usize> = f.places.iter().flat_map(|p| &p.cuts).map(|i| i + 1).collect();
@@ -65,7 +65,7 @@ fn row(part: &Part, face: Dir, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> Strin
     let count = numbers.len();
     vec![
         f.letter.clone(),
-        label::words(f.purpose),
+        wording::words(f.purpose),
         count.to_string(),
         from,
         along,
@@ -93,11 +93,11 @@ fn ranges(numbers: &[usize]) -> String {
 
 /// The corners of the features that are neither square nor round, in order round each, with the arcs between; on more
 /// rows than one where `width` asks for it.
-pub(crate) fn corners(told: &[(Dir, &Feature<'_>)], ruler: &Ruler, width: f64) -> Option<Table> {
-    let free: Vec<(&str, Vec<String>)> = told
+pub(crate) fn corners(features: &[Feature<'_>], ruler: &Ruler, width: f64) -> Option<Table> {
+    let free: Vec<(&str, Vec<String>)> = features
         .iter()
-        .filter(|(_, f)| f.shape == Shape::Free)
-        .map(|(_, f)| (f.letter.as_str(), corner_cells(&f.places[0], ruler)))
+        .filter(|f| f.shape == Shape::Free)
+        .map(|f| (f.letter.as_str(), corner_cells(&f.places[0], ruler)))
         .collect();
     let most = free.iter().map(|(_, cells)| cells.len()).max()?;
     let made = |columns: usize| {

@@ -3,8 +3,8 @@
 use case::{Axis, Dir, Edge, Part, Profile};
 use measure::{Length, Ruler};
 
-use super::block::Block;
 use super::face::Face;
+use crate::block::Block;
 use crate::dimension::{self, figure};
 use crate::scale::Scale;
 use crate::scene::{Layer, Pen, Rect};

@@ -42,6 +42,8 @@ pub(crate) struct Feature<'a> {
     pub(crate) shape: Shape,
     /// The face that it enters; two where both are cut alike.
     pub(crate) faces: Vec<Dir>,
+    /// The face that it is drawn and told on: one of those, or another that it is open to.
+    pub(crate) told: Dir,
     pub(crate) depth: Length,
     pub(crate) through: bool,
     /// In order along the grain, and across it at each place along: a grid.
@@ -53,7 +55,7 @@ pub(crate) struct Feature<'a> {
 }
 
 impl Feature<'_> {
-    /// The face that it is told from.
+    /// The face that it is cut from.
     pub(crate) fn face(&self) -> Dir {
         self.faces[0]
     }
@@ -81,10 +83,10 @@ impl Feature<'_> {
         self.shape == Shape::Free && self.places.iter().any(|p| p.outline.0.iter().any(|v| v.bulge != 0.0))
     }
 
-    /// How deep it goes from a face on which it shows.
-    pub(crate) fn depth_from(&self, face: Dir) -> Length {
-        let told = self.face().axis == face.axis;
-        if told { self.depth } else { self.places[0].bounds.size()[face.axis.index()] }
+    /// How deep it goes from the face that it is told on.
+    pub(crate) fn told_depth(&self) -> Length {
+        let axis = self.told.axis;
+        if self.face().axis == axis { self.depth } else { self.places[0].bounds.size()[axis.index()] }
     }
 
     /// Where it starts, or where its middle lies if it is round: along the grain, each place once.
@@ -132,6 +134,7 @@ pub(crate) fn gathered<'a>(case: &Case, part: &'a Part) -> Vec<Feature<'a>> {
         let feature = Feature {
             letter: String::new(),
             purpose: cut.purpose,
+            told: cut.from,
             shape: shape(&cut.outline),
             faces,
             depth: cut.depth,

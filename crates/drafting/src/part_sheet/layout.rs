@@ -5,9 +5,9 @@ use std::ops::Range;
 use case::Part;
 use measure::Ruler;
 
-use super::block::{Block, Free};
 use super::broken::Broken;
 use super::row::{Row, View};
+use crate::block::{Block, Free};
 use crate::scale::Scale;
 use crate::scene::{Layer, Rect};
 use crate::sheet::Frame;

@@ -6,39 +6,40 @@
 //! gets its dimensions and labels (`row`), and views and tables are put on sheets (`layout`). Every figure is read off
 //! a cut; what a view cannot show, its label and the table of cuts say.
 
-mod block;
 mod broken;
 mod cut_table;
 mod edges;
-mod face;
-mod feature;
-mod label;
+pub(crate) mod face;
+pub(crate) mod feature;
 mod layout;
 mod notes;
 mod plain;
-mod raise;
+pub(crate) mod raise;
 mod row;
+mod study;
+pub(crate) mod wording;
 
 use case::{Axis, Case, Dir, Part, Profile, Projection};
-use measure::{Length, Ruler};
+use measure::Ruler;
 
+use crate::block::Block;
+use crate::scale::Scale;
 use crate::scene::{Layer, Rect};
 use crate::sheet::{self, Document, Draft, Frame, Sheet};
 use crate::solid::{Blank, Solid};
 use crate::view::{self, Body, Camera, Stroke};
-use block::Block;
-use face::Face;
-use feature::Feature;
+pub(crate) use face::Face;
 use layout::{Matter, Room};
 use row::View;
+use study::Spread;
+pub(crate) use study::Study;
 
 /// Height of the strip of the part's own particulars on the title block, mm.
-const STRIP: f64 = 10.0;
+pub(crate) const STRIP: f64 = 10.0;
+/// Sections of raised edges are drawn no larger.
+const TWICE: Scale = Scale { paper: 2, piece: 1 };
 /// Arcs of a part are flattened to within this before they are looked at, mm; they are drawn true.
 const CHORD: f64 = 0.05;
-/// Letters of features; I and O look like figures.
-const LETTERS: &str = "ABCDEFGHJKLMNPQRSTUVWXYZ";
-
 /// The sheets of all parts in the order of their numbers, those without cuts together on the last.
 pub fn part_sheets(case: &Case) -> Vec<Sheet> {
     let mut drafts = Vec::new();
@@ -59,39 +60,37 @@ fn sheets_of(case: &Case, part: &Part, likes: &[&Part]) -> Vec<Draft> {
     let ruler = &case.order.ruler;
     let frame = Frame::of(case.order.paper.sheet);
     let width = frame.space.width();
-    let mut features = feature::gathered(case, part);
-    let faces = face::drawn(&features, part.size, case.order.paper.projection);
-    letter(&mut features, &faces, part.size);
-    let told: Vec<(Dir, &Feature<'_>)> = features.iter().map(|f| (told_on(f, &faces, part.size), f)).collect();
+    let study = Study::of(case, part);
+    let features = &study.features;
     let plain = |dir: Dir| face::name(case, likes, dir);
     let name = |dir: Dir| face::title(part, plain(dir), dir);
     let solid = Blank::of(part, CHORD, |_| true).solid();
-    let worked = edges::worked(part, |i| letter_of(features.len() + i));
+    let worked = edges::worked(part, |i| study::letter_of(features.len() + i));
     let view = |dir: Dir, first: [bool; 2]| View {
         remarks: if dir == Dir::PZ { raised(part, &worked) } else { Vec::new() },
         face: Face::of(dir),
         title: name(dir),
-        features: told.iter().filter(|(d, _)| *d == dir).map(|(_, f)| *f).collect(),
+        features: study.on(dir).collect(),
         overall: first,
         strokes: seen(&solid, Face::of(dir)),
     };
     let mut views = Vec::new();
     let mut across: Vec<Axis> = Vec::new();
-    for dir in faces.iter().copied() {
+    for dir in study.faces.iter().copied() {
         let up = Face::of(dir).up.axis;
         let main = dir.axis == Axis::Z && !across.contains(&Axis::Y);
         views.push(view(dir, [main, dir.axis != Axis::X && !across.contains(&up)]));
         across.push(up);
     }
-    let Spread { places, solid: whole, curves } = spread(part, &features);
+    let Spread { places, solid: whole, curves } = study::spread(part, features);
     let mut blocks = Vec::new();
-    if !told.is_empty() {
-        blocks.push(Block::Table(cut_table::cuts(part, &told, &name, ruler, width)));
-        blocks.extend(cut_table::corners(&told, ruler, width).map(Block::Table));
+    if !features.is_empty() {
+        blocks.push(Block::Table(cut_table::cuts(part, features, &name, ruler, width)));
+        blocks.extend(cut_table::corners(features, ruler, width).map(Block::Table));
     }
     if !worked.is_empty() {
         blocks.push(Block::Table(edges::table(part, &worked, &plain, ruler)));
-        blocks.extend(worked.iter().filter_map(|w| raise::section(part, w.edges[0], ruler)));
+        blocks.extend(worked.iter().filter_map(|w| raise::section(part, w.edges[0], TWICE, ruler)));
         // Third angle looks at the right end, first angle at the left end.
         let end = if case.order.paper.projection == Projection::Third { Dir::PX } else { Dir::NX };
         let face = Face::of(end);
@@ -101,7 +100,7 @@ fn sheets_of(case: &Case, part: &Part, likes: &[&Part]) -> Vec<Draft> {
     if !notes.is_empty() {
         blocks.push(Block::Notes(notes));
     }
-    let smallest = smallest(&features).unwrap_or(f64::MAX);
+    let smallest = study.smallest().unwrap_or(f64::MAX);
     let matter = Matter { part, faces: views, blocks, places, solid: whole, curves, smallest };
     let (pages, scale) = layout::laid_out(&matter, &Room::of(&frame, STRIP), ruler);
     let of = pages.len();
@@ -135,68 +134,6 @@ fn raised(part: &Part, worked: &[edges::Worked<'_>]) -> Vec<([f64; 2], String)> 
     worked.iter().filter_map(slope).collect()
 }
 
-/// The face on which a feature is dimensioned: its own, else one on which it shows.
-fn told_on(f: &Feature<'_>, faces: &[Dir], size: [Length; 3]) -> Dir {
-    let own = f.faces.iter().find(|d| faces.contains(d));
-    own.or_else(|| faces.iter().find(|d| f.shows_on(**d, size))).copied().unwrap_or(f.face())
-}
-
-/// Gives the features their letters, view by view and along the grain.
-fn letter(features: &mut [Feature<'_>], faces: &[Dir], size: [Length; 3]) {
-    let rank = |f: &Feature<'_>| faces.iter().position(|d| *d == told_on(f, faces, size));
-    features.sort_by_cached_key(|f| (rank(f), f.places[0].bounds.min[0], f.places[0].bounds.min, f.purpose));
-    for (i, f) in features.iter_mut().enumerate() {
-        f.letter = letter_of(i);
-    }
-}
-
-/// `A`, `B`, … `Z`, `A1`, …
-fn letter_of(i: usize) -> String {
-    let letter: String = LETTERS.chars().nth(i % LETTERS.len()).into_iter().collect();
-    if i < LETTERS.len() { letter } else { format!("{letter}{}", i / LETTERS.len()) }
-}
-
-/// A small cut is shorter than this along the grain, mm, and never broken.
-const SMALL: f64 = 160.0;
-
-/// How a part's work is spread along the grain; see [`Matter`].
-struct Spread {
-    places: Vec<f64>,
-    solid: Vec<[f64; 2]>,
-    curves: Vec<[f64; 2]>,
-}
-
-fn spread(part: &Part, features: &[Feature<'_>]) -> Spread {
-    let (mut places, mut solid, mut curves) = (vec![0.0, part.size[0].mm()], Vec::new(), Vec::new());
-    for f in features.iter().filter(|f| f.face().axis != Axis::X) {
-        let (row, n) = (f.pitch().is_some(), f.places.len());
-        // Of a row, two are drawn at its start and one at its end.
-        for place in f.places.iter().enumerate().filter(|(i, _)| !row || *i < 2 || i + 1 == n).map(|(_, p)| p) {
-            let [from, to] = place.bounds.along(Axis::X).map(Length::mm);
-            places.extend([from, to]);
-            if f.is_curved() {
-                places.extend(place.outline.0.iter().map(|v| v.u.mm()).chain([(from + to) / 2.0]));
-                curves.push([from, to]);
-            } else if to - from < SMALL {
-                solid.push([from, to]);
-            }
-        }
-    }
-    places.sort_by(f64::total_cmp);
-    places.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
-    Spread { places, solid, curves }
-}
-
-/// The greater side of the smallest cut.
-fn smallest(features: &[Feature<'_>]) -> Option<f64> {
-    let sides = features.iter().map(|f| {
-        let (u, v) = f.face().axis.others();
-        let size = f.places[0].bounds.size();
-        size[u.index()].max(size[v.index()]).mm()
-    });
-    sides.reduce(f64::min)
-}
-
 /// What is seen of a face.
 fn seen(solid: &Solid, face: Face) -> Vec<Stroke> {
     let camera = Camera::at(face.right, face.up);
@@ -204,7 +141,7 @@ fn seen(solid: &Solid, face: Face) -> Vec<Stroke> {
 }
 
 /// The part's own particulars, on top of the title block.
-fn strip(part: &Part, likes: &[&Part], frame: &Frame, ruler: &Ruler) -> Layer {
+pub(crate) fn strip(part: &Part, likes: &[&Part], frame: &Frame, ruler: &Ruler) -> Layer {
     let mut layer = Layer::new("part", "The part");
     let mut x = frame.block.min[0];
     let mut cell = |width: f64| {

@@ -3,8 +3,8 @@
 use case::{Edge, Part, Profile};
 use measure::{Length, Ruler};
 
-use super::block::Block;
 use super::broken::break_line;
+use crate::block::Block;
 use crate::dimension::{Along, Chain, Running, Stop, figure};
 use crate::scale::Scale;
 use crate::scene::{At, Layer, Path, Pen, Rect};
@@ -38,13 +38,13 @@ impl Raise {
     }
 }
 
-/// The section through a raised edge; nothing for any other profile.
-pub(crate) fn section(part: &Part, edge: &Edge, ruler: &Ruler) -> Option<Block> {
+/// The section through a raised edge, no larger than a scale; nothing for any other profile.
+pub(crate) fn section(part: &Part, edge: &Edge, most: Scale, ruler: &Ruler) -> Option<Block> {
     let raise = Raise::of(part, edge)?;
     let reach = raise.width.mm() + FIELD;
-    let scale = Scale::largest(Scale { paper: 2, piece: 1 }, |s| reach * s.ratio() <= WIDE);
+    let scale = if most == Scale::FULL { most } else { Scale::largest(most, |s| reach * s.ratio() <= WIDE) };
     let k = scale.ratio();
-    let mut layer = Layer::new("raise", "Section of the raised edge");
+    let mut layer = Layer::new("pattern", "Section of the raised edge");
     let on = |[x, y]: At| [x * k, y * k];
     let h = raise.thickness.mm();
     let line = raise.line();

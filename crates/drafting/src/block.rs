@@ -1,6 +1,6 @@
 //! What stands beside the views: tables, notes and details, all placed alike.
 
-use crate::scene::{At, Item, Layer, Path, Rect};
+use crate::scene::{At, Layer, Rect};
 use crate::table::Table;
 use crate::text::{self, Text};
 
@@ -54,19 +54,9 @@ impl Block {
             }
             Self::Detail(drawn, bounds) => {
                 let by = [at[0] - bounds.min[0], at[1] - bounds.max[1]];
-                layer.items.extend(drawn.items.iter().map(|item| moved(item, by)));
+                layer.items.extend(drawn.moved(by).items);
             }
         }
-    }
-}
-
-fn moved(item: &Item, by: At) -> Item {
-    let shift = |p: At| [p[0] + by[0], p[1] + by[1]];
-    let path = |p: &Path| p.mapped(false, shift);
-    match item {
-        Item::Line { path: p, pen } => Item::Line { path: path(p), pen: *pen },
-        Item::Fill(paths) => Item::Fill(paths.iter().map(path).collect()),
-        Item::Text(t) => Item::Text(Text { at: shift(t.at), ..t.clone() }),
     }
 }
 

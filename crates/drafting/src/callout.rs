@@ -1,14 +1,8 @@
-//! What is written at a feature: its letter, what it is, and what the view itself cannot show.
+//! Labels with leaders: in a row over a view, or within it where no line is met.
 
-use case::{Axis, Purpose};
-use measure::{Length, Ruler};
-
-use super::face::Face;
-use super::feature::{Feature, Shape};
-use crate::dimension::figure;
+use crate::dimension::{self, FIGURE};
 use crate::scene::{At, Layer, Path, Pen, Rect};
 use crate::text::{self, Text};
-use crate::{dimension, dimension::FIGURE};
 
 /// A text with a leader to its feature.
 #[derive(Clone, Debug)]
@@ -22,70 +16,9 @@ pub(crate) struct Label {
 }
 
 /// Left between two labels, mm.
-const APART: f64 = 4.0;
+pub(crate) const APART: f64 = 4.0;
 /// From the view up to its labels, mm.
 pub(crate) const RISE: f64 = 6.0;
-
-/// A purpose in words: `tenon cheek`.
-pub(crate) fn words(purpose: Purpose) -> String {
-    match purpose {
-        Purpose::Outline => "shaped edge".into(),
-        _ => purpose.name().replace('-', " "),
-    }
-}
-
-/// How deep a feature goes from the face that it is told on.
-pub(crate) fn depth(feature: &Feature<'_>, size: [Length; 3], face: Face, ruler: &Ruler) -> String {
-    let deep = feature.depth_from(face.dir);
-    if deep >= size[face.dir.axis.index()] { "through".into() } else { format!("{} deep", figure(ruler, deep)) }
-}
-
-/// The rise of a curve, and its radius if it is one arc.
-fn curve(feature: &Feature<'_>, ruler: &Ruler) -> String {
-    let place = &feature.places[0];
-    let rise = place.bounds.size()[feature.face().axis.others().1.index()];
-    let mut arcs = place.outline.segments().filter_map(|s| s.arc());
-    let rise = format!("rise {}", figure(ruler, rise));
-    match (arcs.next(), arcs.next()) {
-        (Some(arc), None) => format!("{rise}, R {}", figure(ruler, Length::from_mm(arc.radius))),
-        _ => rise,
-    }
-}
-
-/// The wordings of a feature's label; `first` is false for another place of it.
-pub(crate) fn wordings(feature: &Feature<'_>, deep: &str, first: bool, ruler: &Ruler) -> [String; 3] {
-    let letter = feature.letter.clone();
-    if !first {
-        return [letter.clone(), letter.clone(), letter];
-    }
-    let mut full = format!("{letter}  {}", words(feature.purpose));
-    let mut short = format!("{letter}  ");
-    if let Shape::Hole(diameter) = feature.shape {
-        full.push_str(&format!(" ⌀ {}", figure(ruler, diameter)));
-        short.push_str(&format!("⌀ {}, ", figure(ruler, diameter)));
-    }
-    if feature.is_curved() {
-        let curve = curve(feature, ruler);
-        full.push_str(&format!(", {curve}"));
-        short.push_str(&format!("{curve}, "));
-    }
-    full.push_str(&format!(", {deep}"));
-    short.push_str(deep);
-    let mut add = |says: &str| {
-        full.push_str(says);
-        short.push_str(says);
-    };
-    if feature.faces.len() > 1 {
-        add(if feature.face().axis == Axis::Y { ", both edges" } else { ", both faces" });
-    }
-    if let Some(pitch) = feature.pitch() {
-        add(&format!(", {} at {}", feature.along().len(), figure(ruler, pitch)));
-    }
-    if feature.across > 1 {
-        add(&format!(", {} off", feature.places.len()));
-    }
-    [full, short, letter]
-}
 
 /// A label in its place, from the foot of the view's left side.
 #[derive(Clone, Debug)]
@@ -146,13 +79,17 @@ pub(crate) fn inside(
         let foot = elbow[1] - FIGURE / 2.0;
         let text = Rect { min: [start, foot + ink[0]], max: [start + width, foot + ink[1]] }.grown(1.0);
         let reach = [label.tip[0].min(start), label.tip[0].max(start + width)];
+        let leader = Path::chain([label.tip, elbow, [elbow[0] + side * 2.0, elbow[1]]]);
         let clear = view.grown(-0.5).holds(&text)
             && breaks.iter().all(|b| b[1] <= reach[0] || reach[1] <= b[0])
             && lines.iter().all(|l| !crosses(l, &text))
-            && others.iter().all(|o| !dimension::bounds(&o.text).overlaps(&text) && !path_crosses(&o.leader, &text));
+            && others.iter().all(|o| {
+                let own = dimension::bounds(&o.text);
+                !own.overlaps(&text) && !path_crosses(&o.leader, &text) && !path_crosses(&leader, &own)
+            });
         clear.then(|| Placed {
             text: Text::new([start, foot], FIGURE, says.clone()),
-            leader: Path::chain([label.tip, elbow, [elbow[0] + side * 2.0, elbow[1]]]),
+            leader,
             tip: label.tip,
             arrow: (!label.dotted).then_some([-dx, -dy]),
         })
@@ -183,6 +120,12 @@ fn crosses([a, b]: &[At; 2], r: &Rect) -> bool {
 }
 
 impl Placed {
+    /// Nothing to be drawn, but room that labels keep clear of.
+    pub(crate) fn blocking(room: &Rect) -> Self {
+        let [a, b, c, d] = room.corners();
+        Self { text: Text::new(a, FIGURE, ""), leader: Path::polygon([a, b, c, d]), tip: a, arrow: None }
+    }
+
     /// Draws it, the foot of the view's left side at `at`.
     pub(crate) fn draw(&self, layer: &mut Layer, at: At) {
         let moved = |p: At| [p[0] + at[0], p[1] + at[1]];
@@ -200,9 +143,25 @@ impl Placed {
     }
 }
 
+/// Room of a size within a region that no line enters: its lower left corner, as near to the region's middle as may be.
+pub(crate) fn clear(size: [f64; 2], region: &Rect, lines: &[[At; 2]]) -> Option<At> {
+    let spare = [region.width() - size[0], region.height() - size[1]];
+    if spare[0] < 0.0 || spare[1] < 0.0 {
+        return None;
+    }
+    // Shares of the spare room, the middle first.
+    let shares: Vec<f64> = (0..=10).flat_map(|k| [0.5 + 0.05 * f64::from(k), 0.5 - 0.05 * f64::from(k)]).collect();
+    let spots = shares.iter().flat_map(|y| shares.iter().map(move |x| [*x, *y]));
+    let corner = |share: At| [0, 1].map(|i| region.min[i] + share[i] * spare[i]);
+    spots.map(corner).find(|at| {
+        let room = Rect::new(*at, size[0], size[1]).grown(1.0);
+        lines.iter().all(|l| !crosses(l, &room))
+    })
+}
+
 /// Left sides of boxes in a row, each as near to its middle as the others let it be, all between 0 and `room` if they
 /// fit there.
-fn placed(middles: &[f64], widths: &[f64], room: f64) -> Vec<f64> {
+pub(crate) fn placed(middles: &[f64], widths: &[f64], room: f64) -> Vec<f64> {
     // Without the widths of those before it, each box is a point, and points must only keep their order: runs that
     // would not are merged at their mean.
     let mut runs: Vec<(usize, f64)> = Vec::new();

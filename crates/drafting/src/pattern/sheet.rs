@@ -1,0 +1,66 @@
+//! The sheet of a pattern: as large as the drawing, the title block, the check bars and the tables take.
+
+use case::Part;
+use measure::Ruler;
+
+use crate::block::{Block, Free};
+use crate::part_sheet;
+use crate::scale::Scale;
+use crate::scene::{Layer, Rect};
+use crate::sheet::{Draft, Frame, PaperSize};
+
+/// What a pattern's sheet holds.
+pub(crate) struct Matter<'a> {
+    pub(crate) name: String,
+    pub(crate) title: String,
+    pub(crate) part: &'a Part,
+    pub(crate) likes: &'a [&'a Part],
+    /// Drawn full size about an origin of its own.
+    pub(crate) layers: Vec<Layer>,
+    /// What those cover.
+    pub(crate) bounds: Rect,
+    /// What stands below.
+    pub(crate) blocks: Vec<Block>,
+}
+
+/// From the paper's edge to the room for drawing: the frame's margin and the room within it, mm.
+const EDGE: f64 = 16.0;
+/// Between the drawing, the blocks and the title block, mm.
+const ROUND: f64 = 8.0;
+/// No sheet is narrower, mm.
+const NARROWEST: f64 = 420.0;
+/// The foot grows by so much until all blocks have room, mm.
+const STEP: f64 = 4.0;
+
+/// Lays it out on a paper of its own size, in whole millimetres.
+pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> (Frame, Draft) {
+    let width = (matter.bounds.width() + 2.0 * (EDGE + ROUND)).max(NARROWEST).ceil();
+    let probe = Frame::around(PaperSize { width, height: 1000.0 });
+    let strip = part_sheet::STRIP;
+    let beside = probe.block.min[0] - ROUND - EDGE;
+    let mut foot = probe.block.height() + strip;
+    // Left of the title block, and over it.
+    let places = loop {
+        let left = Rect::new([EDGE, EDGE], beside, foot);
+        let over =
+            Rect { min: [probe.block.min[0], probe.block.max[1] + strip + ROUND], max: [width - EDGE, EDGE + foot] };
+        match Free::new(vec![left, over], ROUND).take_all(&matter.blocks) {
+            Some(places) => break places,
+            None if foot > 2000.0 => break Vec::new(),
+            None => foot += STEP,
+        }
+    };
+    let height = (EDGE + foot + ROUND + matter.bounds.height() + EDGE).ceil();
+    let frame = Frame::around(PaperSize { width, height });
+    let by =
+        [((width - matter.bounds.width()) / 2.0).round() - matter.bounds.min[0], height - EDGE - matter.bounds.max[1]];
+    let mut layers = vec![part_sheet::strip(matter.part, matter.likes, &frame, ruler)];
+    layers.extend(matter.layers.iter().map(|l| l.moved(by)));
+    let mut below = Layer::new("tables", "Check of the print, and tables");
+    for (block, at) in matter.blocks.iter().zip(places) {
+        block.draw(&mut below, at);
+    }
+    layers.push(below);
+    let draft = Draft { name: matter.name, title: matter.title, scale: Some(Scale::FULL), wide: 0.35, layers };
+    (frame, draft)
+}

@@ -1,0 +1,5 @@
+//! Part sheets and patterns, read back from what is printed.
+
+mod parts;
+mod patterns;
+mod printed;
