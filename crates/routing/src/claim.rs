@@ -142,7 +142,8 @@ pub(crate) fn claim(
     for (index, cut) in part.cuts.iter().enumerate() {
         let (pieces, _) = seen_from(part, cut, setup.up);
         let prisms = pieces.iter().map(|p| prism(setup, &p.outline, p.depth));
-        if let Some((_, tool)) = made.iter().find(|(i, _)| *i == index) {
+        let dropped = job.shares.iter().any(|s| s.dropped.contains(&index));
+        if let Some((_, tool)) = made.iter().find(|(i, _)| *i == index && !dropped) {
             let cut = |prism: Prism| {
                 let through = prism.z_bottom <= -size[2];
                 Cut { id: part.cut_id(index), prism, through, tool: *tool }

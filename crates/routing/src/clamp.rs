@@ -2,7 +2,7 @@
 
 use crate::curve::Bounds;
 use crate::machine::Machine;
-use crate::path::Move;
+use crate::path::{Move, Reach};
 use crate::tool::Tool;
 
 /// Room between a clamp and whatever moves, in mm.
@@ -12,32 +12,13 @@ const AIR: f64 = 3.0;
 /// little air. Nothing if it stays above them.
 pub(crate) fn swept(moves: &[Move], tool: &Tool, machine: &Machine) -> Option<Bounds> {
     let top = machine.clamp.height.mm();
-    let lowest = moves.iter().map(|m| place(m)[2]).fold(f64::INFINITY, f64::min);
-    if lowest > top + AIR {
+    let reach = Reach::NONE.with(moves);
+    if reach.min[2] > top + AIR {
         return None;
     }
-    let holder_is_down = lowest + tool.stick_out.mm() < top + AIR;
-    let around = AIR + if holder_is_down { tool.radius().max(tool.holder.mm() / 2.0) } else { tool.radius() };
-    let mut b = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
-    for m in moves {
-        // An arc is held by its whole circle.
-        let (p, r) = match *m {
-            Move::Arc { to, centre, .. } => (centre, crate::curve::dist([to[0], to[1]], centre)),
-            _ => {
-                let p = place(m);
-                ([p[0], p[1]], 0.0)
-            }
-        };
-        b = [b[0].min(p[0] - r), b[1].min(p[1] - r), b[2].max(p[0] + r), b[3].max(p[1] + r)];
-    }
-    Some([b[0] - around, b[1] - around, b[2] + around, b[3] + around])
-}
-
-const fn place(m: &Move) -> [f64; 3] {
-    match *m {
-        Move::Rapid(p) | Move::Line(p, _) | Move::Arc { to: p, .. } => p,
-        Move::Hole { at, bottom, .. } => [at[0], at[1], bottom],
-    }
+    let holder_is_down = reach.min[2] + tool.stick_out.mm() < top + AIR;
+    let body = if holder_is_down { tool.radius().max(tool.holder.mm() / 2.0) } else { tool.radius() };
+    Some(reach.grown(body + AIR).plan())
 }
 
 /// Places for clamps along the edges of a blank, clear of everything swept: near both ends of the front and of the back

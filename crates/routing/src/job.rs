@@ -47,6 +47,8 @@ pub(crate) struct Share {
     pub(crate) corners: Vec<(usize, usize)>,
     /// What is cut of those that are not cleared, by index.
     pub(crate) kerfs: Vec<(usize, Kerf)>,
+    /// Those that go with an offcut.
+    pub(crate) dropped: Vec<usize>,
 }
 
 /// The machine, the tools, and the unit in which to talk of them.
@@ -79,12 +81,16 @@ impl Job {
             let mut cuts = Vec::new();
             let mut corners: Vec<(usize, usize)> = Vec::new();
             let mut kerfs = Vec::new();
+            let mut dropped = Vec::new();
             for o in in_order(operations, works) {
                 let before = pen.moves.len();
                 let indices = o.works.iter().map(|w| works[*w].index);
                 let (w, field) = (&works[o.works[0]], &fields[o.works[0]]);
                 if let Ok(kerf) = write(&mut pen, o, &bench, w, field, tool, means.machine) {
-                    kerfs.extend(kerf.map(|k| (w.index, k)));
+                    if let Some(kerf) = kerf {
+                        kerfs.push((w.index, kerf));
+                        dropped.extend(indices.clone().skip(1));
+                    }
                     swept.extend(clamp::swept(&pen.moves[before..], tool, means.machine));
                     cuts.extend(indices);
                     match corners.last_mut() {
@@ -97,7 +103,7 @@ impl Job {
                 }
             }
             let feeds = tool.feeds(means.machine, Stuff::of(&part.material));
-            shares.push(Share { tool: t, feeds, moves: pen.moves, cuts, corners, kerfs });
+            shares.push(Share { tool: t, feeds, moves: pen.moves, cuts, corners, kerfs, dropped });
         }
         left.sort_by_key(|(i, _)| *i);
         left.dedup_by_key(|(i, _)| *i);

@@ -3,7 +3,7 @@
 //! A [`Pen`] writes it. It keeps the rules that make a program safe wherever it is read: lateral rapids only at the
 //! clear height, rapid down no lower than the approach height, everything below it at a feed.
 
-use crate::curve::{Curve, P2, TINY, dist};
+use crate::curve::{Bounds, Curve, P2, TINY, dist};
 
 /// x, y, z.
 pub(crate) type P3 = [f64; 3];
@@ -30,6 +30,59 @@ pub(crate) enum Move {
     Arc { to: P3, centre: P2, sweep: f64, rate: Rate },
     /// A hole from the approach height down to `bottom` and back up to it, in pecks of at most `peck`.
     Hole { at: P2, bottom: f64, peck: f64 },
+}
+
+/// The least box that holds the places of a tool's end.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Reach {
+    pub(crate) min: P3,
+    pub(crate) max: P3,
+}
+
+impl Reach {
+    /// Of no moves.
+    pub(crate) const NONE: Self = Self { min: [f64::INFINITY; 3], max: [f64::NEG_INFINITY; 3] };
+
+    /// With the places of more moves.
+    pub(crate) fn with(mut self, moves: &[Move]) -> Self {
+        let mut at: Option<P3> = None;
+        for m in moves {
+            match *m {
+                Move::Rapid(p) | Move::Line(p, _) => at = Some(self.take(p)),
+                Move::Hole { at: p, bottom, .. } => at = Some(self.take([p[0], p[1], bottom])),
+                Move::Arc { to, centre, sweep, .. } => {
+                    let from = at.unwrap_or(to);
+                    let v = [from[0] - centre[0], from[1] - centre[1]];
+                    let c = Curve::arc(centre, libm::hypot(v[0], v[1]), libm::atan2(v[1], v[0]), sweep);
+                    let b = c.bounds();
+                    self.take([b[0], b[1], to[2]]);
+                    self.take([b[2], b[3], to[2]]);
+                    at = Some(to);
+                }
+            }
+        }
+        self
+    }
+
+    fn take(&mut self, p: P3) -> P3 {
+        for (i, v) in p.into_iter().enumerate() {
+            self.min[i] = self.min[i].min(v);
+            self.max[i] = self.max[i].max(v);
+        }
+        p
+    }
+
+    /// Grown aside by a radius.
+    pub(crate) fn grown(self, r: f64) -> Self {
+        let [a, b, c] = self.min;
+        let [x, y, z] = self.max;
+        Self { min: [a - r, b - r, c], max: [x + r, y + r, z] }
+    }
+
+    /// In plan.
+    pub(crate) const fn plan(&self) -> Bounds {
+        [self.min[0], self.min[1], self.max[0], self.max[1]]
+    }
 }
 
 /// Writes a path.
@@ -88,7 +141,7 @@ impl Pen {
     }
 
     /// Straight to a height where it stands: rapidly up, where the tool has just come from, or fed down.
-    pub(crate) fn to_height(&mut self, z: f64) {
+    pub(crate) fn level(&mut self, z: f64) {
         match self.at {
             Some(p) if z - p[2] > TINY => self.rapid([p[0], p[1], z]),
             _ => self.sink(z, Rate::Plunge),

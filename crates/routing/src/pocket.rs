@@ -9,7 +9,7 @@
 use crate::curve::{Curve, P2, TINY, add, dist, left, scale};
 use crate::path::{Pen, Rate};
 use crate::region::Region;
-use crate::round::{Run, rounds};
+use crate::round::{Run, pokes, rounds};
 use crate::wall::{Chain, Field};
 
 /// How one tool clears, in mm.
@@ -40,16 +40,21 @@ pub(crate) fn pocket(pen: &mut Pen, field: &Field, region: &Region, depth: f64, 
     let (chains, sides) = (field.chains(region), field.sides(region));
     let room = field.room(region, &chains);
     let slack = ((room - 2.0 * cut.radius) / 2.0).max(0.0);
-    // Where a bend or a throat leaves no room for the allowance, less is left, or nothing.
-    let plan = [1.0, 0.25, 0.0].into_iter().map(|share| {
-        let allowance = cut.allowance.min(slack) * share;
-        (allowance, rows(field, region, &chains, cut.radius + allowance, cut))
-    });
-    let Some((allowance, rows)) = plan.into_iter().find(|(_, rows)| !rows.is_empty()) else { return Err(NoEntry) };
-    let rough = cut.radius + allowance;
     // Rows leave steps where a wall is not square to them; a round at each level takes those away.
     let skew = chains.iter().flat_map(|c| &c.curves).any(|c| !square(c));
-    let each_level = if skew { rounds(field, &sides, rough, cut) } else { Vec::new() };
+    // Where a bend or a throat leaves no room for the allowance, less is left, or nothing; and where no row fits at all,
+    // the rounds are all there is.
+    let plan = [1.0, 0.25, 0.0].into_iter().map(|share| {
+        let allowance = cut.allowance.min(slack) * share;
+        let rough = cut.radius + allowance;
+        let rows = rows(field, region, &sides, rough, cut);
+        let each_level = if skew || rows.is_empty() { rounds(field, &sides, rough, cut) } else { Vec::new() };
+        (allowance, rows, each_level)
+    });
+    let Some((allowance, rows, each_level)) = plan.into_iter().find(|(_, a, b)| !a.is_empty() || !b.is_empty()) else {
+        return Err(NoEntry);
+    };
+    let rough = cut.radius + allowance;
     let mut upper = 0.0;
     for z in levels(depth, cut.pass) {
         let mut work: Vec<Run> = rows.iter().map(|r| Run { curves: vec![*r], closed: false }).collect();
@@ -67,6 +72,11 @@ pub(crate) fn pocket(pen: &mut Pen, field: &Field, region: &Region, depth: f64, 
         for run in rounds(field, &sides, cut.radius, cut) {
             finish(pen, field, &run, -depth, cut, allowance);
         }
+    }
+    for poke in pokes(field, &chains, cut) {
+        pen.down(poke.start(), -depth);
+        pen.along(&poke, -depth, Rate::Cut);
+        pen.along(&poke.reversed(), -depth, Rate::Cut);
     }
     pen.lift();
     Ok(())
@@ -97,8 +107,8 @@ fn touches(c: &Curve, p: P2) -> bool {
 }
 
 /// Straight rows over the region along its longest wall, the one farthest from that wall first.
-fn rows(field: &Field, region: &Region, chains: &[Chain], rough: f64, cut: &Cutting) -> Vec<Curve> {
-    let walls: Vec<&Curve> = chains.iter().flat_map(|c| &c.curves).filter(|c| square(c)).collect();
+fn rows(field: &Field, region: &Region, sides: &[Chain], rough: f64, cut: &Cutting) -> Vec<Curve> {
+    let walls: Vec<&Curve> = sides.iter().flat_map(|c| &c.curves).filter(|c| square(c)).collect();
     let longest = walls.iter().copied().max_by(|a, b| a.length().total_cmp(&b.length()));
     // `a` runs along the rows, `b` across them.
     let a = match longest {

@@ -170,7 +170,7 @@ impl Way {
         }
         for (c, bridge) in &self.pieces {
             let level = if *bridge { z.max(-top) } else { z };
-            pen.to_height(level);
+            pen.level(level);
             pen.along(c, level, Rate::Cut);
         }
     }

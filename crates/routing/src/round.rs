@@ -144,6 +144,28 @@ fn about(run: &Run, places: &[P2], distance: f64) -> Vec<Vec<Curve>> {
     out
 }
 
+/// Rolls about the ends of walls into openings that are too narrow for the tool, as far as it gets: each starts where
+/// the tool leaves the wall.
+pub(crate) fn pokes(field: &Field, chains: &[Chain], cut: &Cutting) -> Vec<Curve> {
+    use std::f64::consts::PI;
+    let mut out = Vec::new();
+    for chain in chains.iter().filter(|c| !c.closed) {
+        let (Some(first), Some(last)) = (chain.curves.first(), chain.curves.last()) else { continue };
+        let ends = [(last.end(), left(last.tangent(1.0)), -PI), (first.start(), left(first.tangent(0.0)), PI)];
+        for (end, n, sweep) in ends.into_iter().filter(|(end, ..)| !field.in_air(*end, 0.0, -1e-3)) {
+            let roll = Curve::arc(end, cut.radius, libm::atan2(n[1], n[0]), sweep);
+            if let Some([a, b]) = field.clear(&roll, cut.radius).first().copied()
+                && a * roll.length() < 2.0 * TINY
+                && b < 0.4
+            {
+                out.push(roll.part(0.0, b));
+            }
+        }
+    }
+    out.retain(|c| c.length() > 0.02);
+    out
+}
+
 /// Inside corners of walls that a round tool cannot reach into.
 pub(crate) fn corners(chains: &[Chain]) -> Vec<P2> {
     let mut out = Vec::new();

@@ -8,7 +8,7 @@ use crate::emit::{self, Stretch};
 use crate::face;
 use crate::job::{Job, Means, Share};
 use crate::machine::Machine;
-use crate::path::Move;
+use crate::path::Reach;
 use crate::programs::{ByHand, Corners};
 use crate::setup::Setup;
 use crate::sheet;
@@ -174,27 +174,15 @@ impl Maker<'_> {
 }
 
 fn extent(shares: &[Share], table: &ToolTable) -> [[f64; 3]; 2] {
-    let mut low = [f64::INFINITY; 3];
-    let mut high = [f64::NEG_INFINITY; 3];
+    let mut all = Reach::NONE;
     for s in shares {
-        let r = table.tools[s.tool].radius();
-        for m in &s.moves {
-            let (p, around) = match *m {
-                Move::Rapid(p) | Move::Line(p, _) => (p, r),
-                Move::Arc { to, centre, .. } => {
-                    let turn = crate::curve::dist([to[0], to[1]], centre);
-                    ([centre[0], centre[1], to[2]], r + turn)
-                }
-                Move::Hole { at, bottom, .. } => ([at[0], at[1], bottom], r),
-            };
-            for i in 0..3 {
-                let around = if i < 2 { around } else { 0.0 };
-                low[i] = f64::min(low[i], p[i] - around);
-                high[i] = f64::max(high[i], p[i] + around);
-            }
+        let one = Reach::NONE.with(&s.moves).grown(table.tools[s.tool].radius());
+        for i in 0..3 {
+            all.min[i] = all.min[i].min(one.min[i]);
+            all.max[i] = all.max[i].max(one.max[i]);
         }
     }
-    [low, high]
+    [all.min, all.max]
 }
 
 /// Notes that something is left to other means.

@@ -7,7 +7,7 @@
 //! meets the walls' parallels: a slot exactly as wide as its bit, an arc that shrinks to nothing, edges that touch,
 //! are everyday here, and are just parameters that coincide.
 
-use crate::curve::{Bounds, Curve, P2, TINY, add, dist, left, near, scale};
+use crate::curve::{Bounds, Curve, P2, TINY, add, dist, dot, left, near, scale};
 use crate::region::Region;
 
 /// How much nearer to a wall than its radius a tool's centre may be, in mm: below the last digit of a program.
@@ -36,6 +36,8 @@ pub(crate) struct Chain {
 struct Piece {
     curve: Curve,
     wall: bool,
+    /// It lies open to the air.
+    air: bool,
     /// Index of the boundary's curve that it is a part of.
     side: usize,
 }
@@ -45,7 +47,8 @@ impl<'a> Field<'a> {
     pub(crate) fn new(regions: Vec<&'a Region>, blank: Bounds) -> Self {
         let mut field = Self { regions, blank, walls: Vec::new() };
         let chains: Vec<Chain> = field.regions.iter().flat_map(|r| field.chains(r)).collect();
-        field.walls = chains.into_iter().flat_map(|c| c.curves).map(|c| (c, c.bounds())).collect();
+        let walls = chains.into_iter().flat_map(|c| c.curves).chain(field.rim());
+        field.walls = walls.map(|c| (c, c.bounds())).collect();
         field
     }
 
@@ -81,12 +84,12 @@ impl<'a> Field<'a> {
         chained(self.pieces(region).into_iter().map(|p| (p.curve, p.wall)).collect())
     }
 
-    /// The whole sides of a region that are wall at least in part: a tool that follows them takes the strip before an
-    /// opening too.
+    /// The whole sides of a region that do not lie open to the air alone: a tool that follows them takes the strip
+    /// before an opening too, and what it reaches of it from a narrow neighbour.
     pub(crate) fn sides(&self, region: &Region) -> Vec<Chain> {
         let pieces = self.pieces(region);
-        let is_wall = |i: usize| pieces.iter().any(|p| p.side == i && p.wall);
-        chained(region.curves.iter().enumerate().map(|(i, c)| (*c, is_wall(i))).collect())
+        let bounds = |i: usize| pieces.iter().any(|p| p.side == i && !p.air);
+        chained(region.curves.iter().enumerate().map(|(i, c)| (*c, bounds(i))).collect())
     }
 
     fn pieces(&self, region: &Region) -> Vec<Piece> {
@@ -97,33 +100,56 @@ impl<'a> Field<'a> {
             .filter(|o| !std::ptr::eq(*o, region) && near(&o.bounds, &region.bounds, BESIDE))
             .collect();
         let b = &self.blank;
-        let edges =
-            [[b[0], b[1], b[2], b[1]], [b[2], b[1], b[2], b[3]], [b[2], b[3], b[0], b[3]], [b[0], b[3], b[0], b[1]]]
-                .map(|e| Curve::Line { from: [e[0], e[1]], to: [e[2], e[3]] });
+        let edges = edges(b);
         let mut pieces: Vec<Piece> = Vec::new();
         for (side, c) in region.curves.iter().enumerate() {
+            // Just outside of it, with the same parameter.
+            let outside = c.offset(-BESIDE).unwrap_or(*c);
             let mut cuts = vec![0.0, 1.0];
-            edges.iter().for_each(|e| c.meets(e, &mut cuts));
-            others.iter().flat_map(|o| &o.curves).for_each(|o| c.meets(o, &mut cuts));
+            edges.iter().for_each(|e| outside.meets(e, &mut cuts));
+            others.iter().flat_map(|o| &o.curves).for_each(|o| outside.meets(o, &mut cuts));
             cuts.sort_by(f64::total_cmp);
             let length = c.length();
-            let mut last: Option<(f64, f64, bool)> = None;
+            let mut last: Option<(f64, f64, [bool; 2])> = None;
             for w in cuts.windows(2).filter(|w| (w[1] - w[0]) * length > TINY) {
                 let t = (w[0] + w[1]) / 2.0;
-                let out = add(c.at(t), scale(left(c.tangent(t)), -BESIDE));
-                let outside = out[0] < b[0] || out[0] > b[2] || out[1] < b[1] || out[1] > b[3];
-                let wall = !outside && !others.iter().any(|o| o.contains(out));
+                let p = outside.at(t);
+                let off = p[0] < b[0] || p[0] > b[2] || p[1] < b[1] || p[1] > b[3];
+                let kind = [!off && !others.iter().any(|o| o.contains(p)), off];
                 match &mut last {
-                    Some(l) if l.2 == wall => l.1 = w[1],
+                    Some(l) if l.2 == kind => l.1 = w[1],
                     _ => {
-                        pieces.extend(last.map(|l| Piece { curve: c.part(l.0, l.1), wall: l.2, side }));
-                        last = Some((w[0], w[1], wall));
+                        pieces.extend(last.map(|l| Piece { curve: c.part(l.0, l.1), wall: l.2[0], air: l.2[1], side }));
+                        last = Some((w[0], w[1], kind));
                     }
                 }
             }
-            pieces.extend(last.map(|l| Piece { curve: c.part(l.0, l.1), wall: l.2, side }));
+            pieces.extend(last.map(|l| Piece { curve: c.part(l.0, l.1), wall: l.2[0], air: l.2[1], side }));
         }
+        close_kisses(&mut pieces);
         pieces
+    }
+
+    /// The edges of the blank where nothing is taken beside them: walls for a tool that runs in the air.
+    fn rim(&self) -> Vec<Curve> {
+        let mut out = Vec::new();
+        for e in edges(&self.blank) {
+            let bounds = e.bounds();
+            let beside: Vec<&Region> =
+                self.regions.iter().copied().filter(|r| near(&r.bounds, &bounds, BESIDE)).collect();
+            // Nearer than elsewhere: a shaped edge may run out in a sliver, and below it the tool must be free.
+            let inside = e.offset(TOUCH / 2.0).unwrap_or(e);
+            let mut cuts = vec![0.0, 1.0];
+            beside.iter().flat_map(|r| &r.curves).for_each(|c| inside.meets(c, &mut cuts));
+            cuts.sort_by(f64::total_cmp);
+            for w in cuts.windows(2).filter(|w| (w[1] - w[0]) * e.length() > TINY) {
+                let p = inside.at((w[0] + w[1]) / 2.0);
+                if !beside.iter().any(|r| r.contains(p)) {
+                    out.push(e.part(w[0], w[1]));
+                }
+            }
+        }
+        out
     }
 
     /// The parts of a curve on which a tool's centre keeps `radius` from every wall and may be at all, as intervals of
@@ -203,6 +229,36 @@ impl<'a> Field<'a> {
         }
         least
     }
+}
+
+/// Where a curved side only kisses the edge or another cut, no tool gets through: that is wall.
+fn close_kisses(pieces: &mut [Piece]) {
+    const KISS: f64 = 0.5;
+    let n = pieces.len();
+    let smooth = |a: &Piece, b: &Piece| dot(a.curve.tangent(1.0), b.curve.tangent(0.0)) > 0.999;
+    for first in 0..n {
+        // From a piece of wall over what is open to the next piece of wall, all of it without a corner.
+        let mut length = 0.0;
+        let mut k = 1;
+        while k < n && !pieces[(first + k) % n].wall && smooth(&pieces[(first + k - 1) % n], &pieces[(first + k) % n]) {
+            length += pieces[(first + k) % n].curve.length();
+            k += 1;
+        }
+        let last = (first + k) % n;
+        if pieces[first].wall
+            && pieces[last].wall
+            && smooth(&pieces[(last + n - 1) % n], &pieces[last])
+            && length < KISS
+        {
+            (1..k).for_each(|j| pieces[(first + j) % n].wall = true);
+        }
+    }
+}
+
+/// The edges of a blank, counter-clockwise.
+fn edges(b: &Bounds) -> [Curve; 4] {
+    let corners = [[b[0], b[1]], [b[2], b[1]], [b[2], b[3]], [b[0], b[3]]];
+    std::array::from_fn(|i| Curve::Line { from: corners[i], to: corners[(i + 1) % 4] })
 }
 
 /// Gathers pieces of wall that follow on one another, across the start of the boundary too.

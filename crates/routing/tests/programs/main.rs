@@ -2,6 +2,8 @@
 
 mod fixture;
 mod machined;
+mod random;
+mod words;
 
 use case::Case;
 use measure::Unit;
@@ -28,22 +30,29 @@ fn designs() -> Vec<Case> {
         .collect()
 }
 
-/// The proof by the other crate, which shares no code with routing, finds nothing.
-#[track_caller]
-fn proven(r: &Routing) {
+/// What the proof by the other crate, which shares no code with routing, finds wrong.
+fn refusals(r: &Routing) -> Vec<String> {
     let mut refused = Vec::new();
     for p in &r.programs {
         let claim = serde_json::to_value(&p.claim).and_then(serde_json::from_value).unwrap_or_else(|e| panic!("{e}"));
         let figures = proof::prove(&p.text, &claim).figures();
         refused.extend(figures.refused.iter().map(|f| format!("{}: {f}", p.file)));
     }
+    refused
+}
+
+#[track_caller]
+fn proven(r: &Routing) {
+    let refused = refusals(r);
     assert!(refused.is_empty(), "{} refused:\n{}", refused.len(), refused.join("\n"));
 }
 
 #[test]
 fn the_built_in_designs_are_proven() {
     for case in designs() {
-        proven(&routed(&case, &Machine::default()));
+        let r = routed(&case, &Machine::default());
+        proven(&r);
+        r.programs.iter().for_each(words::agree);
     }
 }
 
@@ -68,7 +77,9 @@ fn every_controller_gets_what_it_takes() {
     for controller in controllers {
         for unit in [Unit::Millimetre, Unit::Inch] {
             let machine = Machine { controller, ..Machine::default() };
-            proven(&routed(&hand_made(unit), &machine));
+            let r = routed(&hand_made(unit), &machine);
+            proven(&r);
+            r.programs.iter().for_each(words::agree);
         }
     }
 }
