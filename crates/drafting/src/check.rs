@@ -1,7 +1,7 @@
 //! Finds what no draughtsman would let pass: lettering over lettering, lines through lettering, ink off the sheet.
 
 use crate::dimension;
-use crate::scene::{At, Item, Rect};
+use crate::scene::{At, Item, Layer, Path, Rect};
 use crate::sheet::Sheet;
 use crate::text::Text;
 
@@ -59,6 +59,28 @@ pub fn collisions(sheet: &Sheet) -> Vec<Collision> {
         }
     }
     out
+}
+
+/// No line and no lettering of these layers touches the text.
+pub(crate) fn is_clear(text: &Text, layers: &[Layer]) -> bool {
+    let text = Lettering::of("", text);
+    layers.iter().flat_map(|l| &l.items).all(|item| match item {
+        Item::Line { path, .. } => misses(&text, path),
+        Item::Fill(paths) => paths.iter().all(|p| misses(&text, p)),
+        Item::Text(other) => apart(&text.corners, &other.corners()).is_some(),
+    })
+}
+
+/// The path touches no lettering of these layers.
+pub(crate) fn keeps_off_texts(path: &Path, layers: &[Layer]) -> bool {
+    layers.iter().flat_map(|l| &l.items).all(|item| match item {
+        Item::Text(text) => misses(&Lettering::of("", text), path),
+        _ => true,
+    })
+}
+
+fn misses(text: &Lettering<'_>, path: &Path) -> bool {
+    path.flattened(0.05).windows(2).all(|w| apart(&text.corners, w).is_some())
 }
 
 fn items(sheet: &Sheet) -> impl Iterator<Item = (&str, &Item)> {

@@ -22,6 +22,10 @@ const OVERSHOOT: f64 = 1.5;
 const ARROW: [f64; 2] = [2.4, 0.4];
 /// From the dimension line up to the lowest ink of its figure, mm.
 const LIFT: f64 = 0.7;
+/// Least room between two figures in a row, mm.
+const BETWEEN: f64 = 1.2;
+/// From the dimension line outward to a figure that does not fit over it, mm.
+const RAISE: f64 = 3.2;
 
 /// A length as it is printed on a drawing: rounded figures are marked.
 pub fn figure(ruler: &Ruler, length: Length) -> String {
@@ -73,7 +77,8 @@ pub struct Stop {
     pub from: f64,
 }
 
-/// Dimensions in a row: `figures[i]` stands between `stops[i]` and `stops[i + 1]`. One figure makes a plain dimension.
+/// Dimensions in a row: `figures[i]` stands between `stops[i]` and `stops[i + 1]`; an empty one is left out. One figure
+/// makes a plain dimension.
 #[derive(Clone, Debug)]
 pub struct Chain {
     /// Its direction.
@@ -84,6 +89,17 @@ pub struct Chain {
     pub stops: Vec<Stop>,
     /// One fewer than the stops.
     pub figures: Vec<String>,
+    /// Where the first and the last figure stand when they do not fit between their stops.
+    pub ends: Ends,
+}
+
+/// Where a figure stands that does not fit into the space at the end of its chain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ends {
+    /// Past the end, on the dimension line drawn on.
+    Past,
+    /// Outward of the chain, like those between; for corners where the next chain ends.
+    Raised,
 }
 
 impl Chain {
@@ -138,44 +154,77 @@ impl Chain {
         self.letters(self.outward()).iter().fold(line, |r, l| r.union(&bounds(&l.text)))
     }
 
+    /// Its figures have room between its ends, or past them where that is allowed.
+    pub fn has_room(&self) -> bool {
+        let (Some(first), Some(last)) = (self.stops.first(), self.stops.last()) else { return true };
+        let raised = self.raised();
+        let wide: f64 = raised.iter().map(|(f, _)| text::width(f, FIGURE) + BETWEEN).sum();
+        raised.is_empty() || wide <= last.at - first.at
+    }
+
+    /// The figures that stand neither between their stops nor past the ends, each with the middle of its span.
+    fn raised(&self) -> Vec<(&str, f64)> {
+        let count = self.figures.len();
+        let spans = self.figures.iter().zip(self.stops.windows(2)).enumerate();
+        spans
+            .filter(|(i, (figure, span))| {
+                let past = self.ends == Ends::Past && (*i == 0 || i + 1 == count);
+                !figure.is_empty() && !past && text::width(figure, FIGURE) + BETWEEN > span[1].at - span[0].at
+            })
+            .map(|(_, (figure, span))| (figure.as_str(), f64::midpoint(span[0].at, span[1].at)))
+            .collect()
+    }
+
+    /// The sheet's rectangles that are taken by figures past the ends, with the line drawn on to them.
+    pub fn past_ends(&self) -> Vec<Rect> {
+        let (first, last) = (self.stops.first().map_or(0.0, |s| s.at), self.stops.last().map_or(0.0, |s| s.at));
+        let k = if self.along == Along::Across { 0 } else { 1 };
+        let letters = self.letters(self.outward());
+        let past = letters.iter().filter(|l| l.text.at[k] < first || l.text.at[k] > last);
+        past.map(|l| {
+            let corner = |p: At| Rect { min: p, max: p };
+            l.leader.iter().flatten().fold(bounds(&l.text), |r, p| r.union(&corner(*p))).grown(0.5)
+        })
+        .collect()
+    }
+
     /// Figures in their places: above the line where they fit; past the end for a short span at an end; else raised
-    /// outward with a leader, in as many tiers as it takes.
+    /// outward in a row, each with a leader.
     fn letters(&self, out: f64) -> Vec<Lettered> {
-        let mut raised: Vec<(usize, [f64; 2])> = Vec::new();
         let count = self.figures.len();
         let mut letters = Vec::new();
-        for (i, figure) in self.figures.iter().enumerate() {
+        let place = |figure: &str, v: f64, w: f64| {
+            Text::new(self.along.point(v, w), FIGURE, figure).turned(self.along.angle()).centred()
+        };
+        for (i, figure) in self.figures.iter().enumerate().filter(|(_, f)| !f.is_empty()) {
             let Some([a, b]) = self.stops.get(i..i + 2).map(|s| [s[0].at, s[1].at]) else { break };
-            let (wide, middle) = (text::width(figure, FIGURE), (a + b) / 2.0);
-            let place = |v: f64, w: f64| {
-                Text::new(self.along.point(v, w), FIGURE, figure.clone()).turned(self.along.angle()).centred()
-            };
+            let wide = text::width(figure, FIGURE);
             let lift = self.along.above() * (LIFT - text::set(figure, FIGURE).ink[0]);
-            if wide + 1.2 <= b - a {
-                letters.push(Lettered { text: place(middle, self.line + lift), leader: None });
-            } else if count > 1 && (i == 0 || i + 1 == count) || count == 1 {
+            if wide + BETWEEN <= b - a {
+                letters.push(Lettered { text: place(figure, f64::midpoint(a, b), self.line + lift), leader: None });
+            } else if self.ends == Ends::Past && (i == 0 || i + 1 == count) {
                 // Past the end, over the tail of the outer arrowhead.
                 let tail = 1.0 + if b - a < 2.6 * ARROW[0] { ARROW[0] } else { 0.0 };
-                let v = if i == 0 && count > 1 { a - tail - wide / 2.0 } else { b + tail + wide / 2.0 };
-                let text = place(v, self.line + lift);
-                let end = if v < a { v - wide / 2.0 } else { v + wide / 2.0 };
-                let from = self.along.point(if v < a { a } else { b }, self.line);
-                letters.push(Lettered { text, leader: Some([from, self.along.point(end, self.line)]) });
-            } else {
-                let cover = [middle - wide / 2.0 - 0.6, middle + wide / 2.0 + 0.6];
-                let free = |t: usize| raised.iter().all(|(u, c)| *u != t || c[0] >= cover[1] || c[1] <= cover[0]);
-                let tier = (0..).find(|t| free(*t)).unwrap_or(0);
-                raised.push((tier, cover));
-                let ink = text::set(figure, FIGURE).ink;
-                // The figure's inner side lies this far out from the line.
-                let inner = 3.2 + tier as f64 * (ink[1] - ink[0] + 1.0);
-                // Above the line is outward on one side of the drawing and inward on the other.
-                let base = if out == self.along.above() { inner - ink[0] } else { inner + ink[1] };
-                let text = place(middle, self.line + out * base);
-                let leader =
-                    [self.along.point(middle, self.line), self.along.point(middle, self.line + out * (inner - 0.5))];
-                letters.push(Lettered { text, leader: Some(leader) });
+                let before = i == 0 && count > 1;
+                let (from, v, end) = if before {
+                    (a, a - tail - wide / 2.0, a - tail - wide)
+                } else {
+                    (b, b + tail + wide / 2.0, b + tail + wide)
+                };
+                let leader = [from, end].map(|v| self.along.point(v, self.line));
+                letters.push(Lettered { text: place(figure, v, self.line + lift), leader: Some(leader) });
             }
+        }
+        let raised = self.raised();
+        let widths: Vec<f64> = raised.iter().map(|(f, _)| text::width(f, FIGURE) + BETWEEN).collect();
+        let places: Vec<f64> = raised.iter().map(|(_, v)| *v).collect();
+        let within = [self.stops.first(), self.stops.last()].map(|s| s.map_or(0.0, |s| s.at));
+        for ((figure, middle), v) in raised.into_iter().zip(spread_within(&places, &widths, within)) {
+            let ink = text::set(figure, FIGURE).ink;
+            // Above the line is outward on one side of the drawing and inward on the other.
+            let base = if out == self.along.above() { RAISE - ink[0] } else { RAISE + ink[1] };
+            let leader = [(middle, 0.0), (v, RAISE - 0.5)].map(|(v, w)| self.along.point(v, self.line + out * w));
+            letters.push(Lettered { text: place(figure, v, self.line + out * base), leader: Some(leader) });
         }
         letters
     }
@@ -246,20 +295,37 @@ impl Running {
 /// Places moved apart until each is `pitch` from the next, each run of crowded ones kept centred over its own; in
 /// growing order, as they come.
 pub fn spread(places: &[f64], pitch: f64) -> Vec<f64> {
-    // Runs of crowded places: first index, count and mean of (place - offset in the run).
-    let mut runs: Vec<(usize, usize, f64)> = Vec::new();
-    for (i, p) in places.iter().enumerate() {
-        runs.push((i, 1, *p));
-        while let [.., (a, n, start), (_, m, next)] = runs[..] {
-            if start + n as f64 * pitch <= next {
+    spread_within(places, &vec![pitch; places.len()], [f64::NEG_INFINITY, f64::INFINITY])
+}
+
+/// Places of things of those widths moved apart until none overlap, each run of crowded ones kept centred over its own,
+/// and moved into the range as far as all of them fit there; in growing order, as they come.
+pub fn spread_within(places: &[f64], widths: &[f64], [low, high]: [f64; 2]) -> Vec<f64> {
+    // How far each stands from the first when all touch: less that, the places need only not decrease.
+    let mut offsets = vec![0.0];
+    offsets.extend(widths.windows(2).scan(0.0, |sum, w| {
+        *sum += f64::midpoint(w[0], w[1]);
+        Some(*sum)
+    }));
+    let (Some(first), Some(last), Some(reach)) = (widths.first(), widths.last(), offsets.last()) else {
+        return Vec::new();
+    };
+    // Runs of crowded places: how many, and the mean of what they would have.
+    let mut runs: Vec<(usize, f64)> = Vec::new();
+    for (place, offset) in places.iter().zip(&offsets) {
+        runs.push((1, place - offset));
+        while let [.., (n, before), (m, after)] = runs[..] {
+            if before <= after {
                 break;
             }
-            let merged = (start * n as f64 + (next - n as f64 * pitch) * m as f64) / (n + m) as f64;
             runs.truncate(runs.len() - 2);
-            runs.push((a, n + m, merged));
+            runs.push((n + m, (before * n as f64 + after * m as f64) / (n + m) as f64));
         }
     }
-    runs.iter().flat_map(|&(_, n, start)| (0..n).map(move |k| start + k as f64 * pitch)).collect()
+    let (low, high) = (low + first / 2.0, high - last / 2.0 - reach);
+    let kept = |v: f64| if low <= high { v.clamp(low, high) } else { f64::midpoint(low, high) };
+    let starts = runs.iter().flat_map(|&(n, start)| std::iter::repeat_n(kept(start), n));
+    starts.zip(offsets).map(|(start, offset)| start + offset).collect()
 }
 
 /// A leader from `tip` (with an arrowhead) to `elbow`, then level to the text, which starts there; to the left if the
@@ -279,7 +345,7 @@ pub fn radius(layer: &mut Layer, on: At, elbow: At, says: &str) {
 }
 
 /// Radius of a part number's balloon, mm.
-pub const BALLOON: f64 = 4.0;
+pub const BALLOON: f64 = 4.2;
 
 /// A part number in a circle at `centre`, its leader ending in a dot at `tip` on the part.
 pub fn balloon(layer: &mut Layer, centre: At, tip: At, says: &str) {
@@ -291,7 +357,7 @@ pub fn balloon(layer: &mut Layer, centre: At, tip: At, says: &str) {
         dot(layer, tip);
     }
     layer.draw(Pen::Dimension, Path::circle(centre, BALLOON));
-    let height = if text::width(says, FIGURE) > 1.7 * BALLOON { 1.8 } else { FIGURE };
+    let height = if says.len() > 3 { 1.8 } else { 2.2 };
     layer.letter(Text::new([centre[0], centre[1] - height / 2.0], height, says).centred());
 }
 
@@ -339,5 +405,7 @@ mod tests {
         assert_eq!(spread(&[0.0, 10.0, 11.0, 40.0], 5.0), [0.0, 8.0, 13.0, 40.0]);
         let s = spread(&[1.0, 2.0, 3.0, 4.0, 20.0], 6.0);
         assert!(s.windows(2).all(|w| w[1] - w[0] >= 6.0 - 1e-9), "{s:?}");
+        assert_eq!(spread_within(&[1.0, 5.0], &[4.0, 2.0], [0.0, 20.0]), [2.0, 5.0]);
+        assert_eq!(spread_within(&[1.0], &[4.0], [0.0, 3.0]), [1.5]);
     }
 }

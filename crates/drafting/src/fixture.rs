@@ -8,6 +8,6 @@ use case::Case;
 pub(crate) fn demo(settings: &[&str]) -> Case {
     let order = Arc::new(fault::Source::new("demo.toml", design::builtin::DEMO_ORDER));
     let settings: Vec<String> = settings.iter().map(|s| (*s).to_owned()).collect();
-    let job = design::Job::read(&order, &settings, |path| Err(format!("`{path}` is not built in")));
-    case::build(&job.unwrap().1)
+    let read = design::Job::read(&order, &settings, |path| Err(format!("`{path}` is not built in")));
+    case::build(&read.unwrap().1)
 }

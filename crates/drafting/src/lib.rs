@@ -4,27 +4,28 @@
 //! binds them into framed and numbered sheets, and a writer ([`svg`]) puts a sheet into a file format. Nothing here
 //! computes a dimension of the piece: figures are read off the case.
 
+mod arrangement;
 mod block;
 mod callout;
 pub mod check;
 pub mod dimension;
+mod hatch;
 mod number;
 mod part_sheet;
 mod pattern;
 pub mod scale;
 pub mod scene;
 pub mod sheet;
-#[cfg_attr(not(test), expect(dead_code, reason = "the arrangement drawing comes next"))]
 mod solid;
 mod svg;
 pub mod table;
 pub mod text;
-#[expect(dead_code, reason = "the arrangement drawing comes next")]
 mod view;
 
 #[cfg(test)]
 mod fixture;
 
+pub use arrangement::general_arrangement;
 pub use part_sheet::part_sheets;
 pub use pattern::patterns;
 pub use sheet::Sheet;

@@ -242,6 +242,12 @@ impl Rect {
         Self { min: [self.min[0] - by, self.min[1] - by], max: [self.max[0] + by, self.max[1] + by] }
     }
 
+    /// The same elsewhere.
+    #[must_use]
+    pub const fn moved(&self, by: At) -> Self {
+        Self { min: [self.min[0] + by[0], self.min[1] + by[1]], max: [self.max[0] + by[0], self.max[1] + by[1]] }
+    }
+
     /// The least rectangle that holds both.
     #[must_use]
     pub const fn union(&self, o: &Self) -> Self {

@@ -1,7 +1,7 @@
 //! A sheet with one of everything: it is valid XML, true to size, free of collisions, and the same every time.
 
 use case::{OrderInfo, Paper, Projection, Sheet as Size};
-use drafting::dimension::{self, Along, Chain, Running, Stop};
+use drafting::dimension::{self, Along, Chain, Ends, Running, Stop};
 use drafting::scale::Scale;
 use drafting::scene::{Layer, Path, Pen, Rect};
 use drafting::sheet::{Document, Draft, Frame, Sheet, bind};
@@ -39,12 +39,24 @@ fn one_of_everything(size: Size, projection: Projection) -> Sheet {
     let text = |t: &[&str]| t.iter().map(|s| (*s).to_owned()).collect::<Vec<_>>();
     let widths = stops(&[x, x + 2.0, x + 30.0, x + 33.0, x + 36.0, x + 60.0, x + 78.0, x + 80.0], y);
     let figures = text(&["1/4", "14 3/8", "1 7/16", "~15/16", "12", "9 5/8", "3/4"]);
-    Chain { along: Along::Across, line: y - 12.0, stops: widths, figures }.draw(&mut dims);
-    Chain { along: Along::Across, line: y - 26.0, stops: stops(&[x, x + 80.0], y), figures: text(&["41 7/8"]) }
-        .draw(&mut dims);
+    Chain { along: Along::Across, line: y - 12.0, stops: widths, figures, ends: Ends::Past }.draw(&mut dims);
+    Chain {
+        along: Along::Across,
+        line: y - 26.0,
+        stops: stops(&[x, x + 80.0], y),
+        figures: text(&["41 7/8"]),
+        ends: Ends::Past,
+    }
+    .draw(&mut dims);
     let heights = stops(&[y, y + 12.0, y + 14.0, y + 17.0, y + 50.0], x);
-    Chain { along: Along::Up, line: x - 12.0, stops: heights, figures: text(&["6", "1", "1 1/2", "17 1/8"]) }
-        .draw(&mut dims);
+    Chain {
+        along: Along::Up,
+        line: x - 12.0,
+        stops: heights,
+        figures: text(&["6", "1", "1 1/2", "17 1/8"]),
+        ends: Ends::Past,
+    }
+    .draw(&mut dims);
     let running = stops(&[y, y + 3.0, y + 5.0, y + 30.0, y + 50.0], x + 80.0);
     let figures = text(&["0", "1 1/2", "2 1/2", "15", "25"]);
     Running { along: Along::Up, line: x + 92.0, stops: running.into_iter().zip(figures).collect() }.draw(&mut dims);

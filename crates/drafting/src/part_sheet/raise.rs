@@ -5,7 +5,7 @@ use measure::{Length, Ruler};
 
 use super::broken::break_line;
 use crate::block::Block;
-use crate::dimension::{Along, Chain, Running, Stop, figure};
+use crate::dimension::{Along, Chain, Ends, Running, Stop, figure};
 use crate::scale::Scale;
 use crate::scene::{At, Layer, Path, Pen, Rect};
 use crate::text::{self, Text};
@@ -79,6 +79,7 @@ pub(crate) fn section(part: &Part, edge: &Edge, most: Scale, ruler: &Ruler) -> O
         line: field[0] + 8.0 * k.max(1.0),
         stops: vec![stop(on(line[3])[1], field[0]), stop(h * k, field[0] + 4.0)],
         figures: vec![show(raise.step)],
+        ends: Ends::Past,
     };
     below.draw(&mut layer);
     left.draw(&mut layer);

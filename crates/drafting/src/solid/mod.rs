@@ -8,7 +8,7 @@
 mod face;
 mod prism;
 
-use case::{Axis, Cut, Part};
+use case::{Axis, Cut, Edge, Part};
 
 pub(crate) use face::Face;
 pub(crate) use prism::Prism;
@@ -56,9 +56,14 @@ pub(crate) struct Blank {
 impl Blank {
     /// The blank of a part with those of its cuts that `keep` picks, its arcs flattened to within `chord` mm.
     pub(crate) fn of(part: &Part, chord: f64, keep: impl Fn(&Cut) -> bool) -> Self {
+        Self::picked(part, chord, keep, |_| true)
+    }
+
+    /// The same, with those worked edges that `work` picks.
+    pub(crate) fn picked(part: &Part, chord: f64, keep: impl Fn(&Cut) -> bool, work: impl Fn(&Edge) -> bool) -> Self {
         let bounds = Bounds { min: [0.0; 3], max: part.size.map(measure::Length::mm) };
         let cuts = part.cuts.iter().filter(|c| keep(c)).map(|c| Prism::of_cut(part, c, chord));
-        let edges = part.edges.iter().filter_map(|e| Prism::of_edge(part, e, chord));
+        let edges = part.edges.iter().filter(|e| work(e)).filter_map(|e| Prism::of_edge(part, e, chord));
         let prisms = cuts.chain(edges).filter(|p| p.bounds.overlaps(&bounds)).collect();
         Self { bounds, prisms, cut: None }
     }

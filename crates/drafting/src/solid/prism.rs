@@ -110,7 +110,7 @@ impl Prism {
             };
             circles.push(Circle { axis, centre: arc.centre, radius: arc.radius });
             // Never so coarse that a small hole looks flat-sided.
-            let points = side.flattened(chord.min(arc.radius * 0.02));
+            let points = side.flattened(chord.min(arc.radius * 0.05));
             outline.extend_from_slice(&points[..points.len() - 1]);
             arcs.resize(outline.len(), Some(circles.len() - 1));
         }

@@ -11,60 +11,85 @@ use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
 
 use super::Piece;
+use super::region::{RIM, Region};
 use crate::scene::At;
 
 /// Faces turned away from the eye, or seen so nearly edge-on, hide nothing and show nothing.
 pub(super) const EDGE_ON: f64 = 1e-4;
 /// A face must be nearer by this to hide an edge, mm: less than any clearance, more than rounding.
 const NEARER: f64 = 1e-3;
-/// Rims are this wide, mm.
-const RIM: f64 = 1e-5;
 
 /// Edges and faces gathered for one picture.
 #[derive(Default)]
 pub(super) struct Stage {
     edges: Vec<Edge>,
     faces: Vec<Face>,
-    /// The faces' points, ring after ring.
-    points: Vec<At>,
 }
+
+/// The faces of a picture, to be asked what is seen at a place.
+#[derive(Debug)]
+pub(crate) struct Front {
+    faces: Vec<Face>,
+    tree: RTree<Boxed>,
+}
+
+/// The box of a face in the camera's coordinates, and its number.
+type Boxed = GeomWithData<Rectangle<[f64; 3]>, usize>;
 
 struct Edge {
     body: usize,
+    /// The number of its face.
+    face: usize,
     ends: [Vector3<f64>; 2],
     circle: Option<usize>,
 }
 
+/// So many of the largest faces are asked first whether one of them hides a whole face.
+const SCREENS: usize = 48;
+
+#[derive(Debug)]
 struct Face {
-    /// The ends of its rings in the stage's points; the first starts where the previous face ended.
-    start: usize,
-    ring_ends: Vec<usize>,
-    convex: bool,
-    /// +1 if its outer ring runs counter-clockwise, else -1.
-    winding: f64,
+    body: usize,
+    region: Region,
     /// Its depth is `plane[0] * x + plane[1] * y + plane[2]`.
     plane: [f64; 3],
     low: [f64; 3],
     high: [f64; 3],
 }
 
+impl Face {
+    /// How near its plane is at a place.
+    fn depth(&self, p: At) -> f64 {
+        self.plane[0] * p[0] + self.plane[1] * p[1] + self.plane[2]
+    }
+
+    /// Adds the stretches of an edge that the face hides.
+    fn cover(&self, [a, b]: &[Vector3<f64>; 2], covered: &mut Vec<[f64; 2]>) {
+        let depth = |p: &Vector3<f64>| self.depth([p.x, p.y]) - p.z - NEARER;
+        // The stretch on which the face's plane is nearer.
+        let (da, db) = (depth(a), depth(b));
+        let range = match (da > 0.0, db > 0.0) {
+            (false, false) => return,
+            (true, true) => [0.0, 1.0],
+            (true, false) => [0.0, da / (da - db)],
+            (false, true) => [da / (da - db), 1.0],
+        };
+        self.region.spans([a.x, a.y], [b.x, b.y], range, covered);
+    }
+}
+
 impl Stage {
-    pub(super) fn edge(&mut self, body: usize, a: Vector3<f64>, b: Vector3<f64>, circle: Option<usize>) {
+    /// Adds an edge of the face that was added last.
+    pub(super) fn edge(&mut self, a: Vector3<f64>, b: Vector3<f64>, circle: Option<usize>) {
+        let Some(face) = self.faces.len().checked_sub(1) else { return };
         if (a - b).xy().norm_squared() > RIM * RIM {
-            self.edges.push(Edge { body, ends: [a, b], circle });
+            self.edges.push(Edge { body: self.faces[face].body, face, ends: [a, b], circle });
         }
     }
 
-    pub(super) fn face(&mut self, rings: &[Vec<Vector3<f64>>], normal: Vector3<f64>, convex: bool) {
+    /// Adds a face that is turned to the eye; `rings` are its corners as the camera sees them.
+    pub(super) fn face(&mut self, body: usize, rings: &[Vec<Vector3<f64>>], normal: Vector3<f64>, convex: bool) {
         let Some(outer) = rings.first().filter(|r| r.len() > 2) else { return };
-        let start = self.points.len();
-        let mut ring_ends = Vec::with_capacity(rings.len());
-        for ring in rings {
-            self.points.extend(ring.iter().map(|p| [p.x, p.y]));
-            ring_ends.push(self.points.len());
-        }
-        let n = outer.len();
-        let area: f64 = (0..n).map(|i| (outer[i], outer[(i + 1) % n])).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
         let d = normal.dot(&outer[0]);
         let mut low = outer[0];
         let mut high = outer[0];
@@ -72,11 +97,10 @@ impl Stage {
             low = low.inf(p);
             high = high.sup(p);
         }
+        let flat = rings.iter().map(|r| r.iter().map(|p| [p.x, p.y]).collect()).collect();
         self.faces.push(Face {
-            start,
-            ring_ends,
-            convex,
-            winding: area.signum(),
+            body,
+            region: Region::new(flat, convex),
             plane: [-normal.x / normal.z, -normal.y / normal.z, d / normal.z],
             low: low.into(),
             high: high.into(),
@@ -84,132 +108,70 @@ impl Stage {
     }
 
     /// Cuts every edge into what is seen and what is hidden; hidden pieces only of the bodies that are `dashed`.
-    pub(super) fn resolve(&self, dashed: impl Fn(usize) -> bool) -> Vec<Piece> {
+    pub(super) fn resolve(self, dashed: impl Fn(usize) -> bool) -> (Vec<Piece>, Front) {
         let boxes = self.faces.iter().enumerate();
-        let tree = RTree::bulk_load(
-            boxes.map(|(i, f)| GeomWithData::new(Rectangle::from_corners(f.low, f.high), i)).collect(),
-        );
+        let boxes = boxes.map(|(i, f)| Boxed::new(Rectangle::from_corners(f.low, f.high), i));
+        let front = Front { tree: RTree::bulk_load(boxes.collect()), faces: self.faces };
+        let screened = front.screened();
         let mut out = Vec::with_capacity(self.edges.len());
         let mut covered: Vec<[f64; 2]> = Vec::new();
         for edge in &self.edges {
             let [a, b] = edge.ends;
             covered.clear();
+            let dashed = dashed(edge.body);
+            if screened[edge.face] {
+                covered.push([0.0, 1.0]);
+                cut(edge, &mut covered, dashed, &mut out);
+                continue;
+            }
             let (low, high) = (a.inf(&b), a.sup(&b));
             let query =
                 AABB::from_corners([low.x - RIM, low.y - RIM, low.z + NEARER], [high.x + RIM, high.y + RIM, f64::MAX]);
-            for candidate in tree.locate_in_envelope_intersecting(&query) {
-                self.cover(&self.faces[candidate.data], &edge.ends, &mut covered);
+            for candidate in front.tree.locate_in_envelope_intersecting(&query) {
+                front.faces[candidate.data].cover(&edge.ends, &mut covered);
                 if covered.last().is_some_and(|c| c[0] <= 0.0 && c[1] >= 1.0) {
                     break;
                 }
             }
-            cut(edge, &mut covered, dashed(edge.body), &mut out);
+            cut(edge, &mut covered, dashed, &mut out);
         }
-        out
-    }
-
-    /// Adds the stretches of an edge that a face hides.
-    fn cover(&self, face: &Face, [a, b]: &[Vector3<f64>; 2], covered: &mut Vec<[f64; 2]>) {
-        let depth = |p: &Vector3<f64>| face.plane[0] * p.x + face.plane[1] * p.y + face.plane[2] - p.z - NEARER;
-        // The stretch on which the face's plane is nearer.
-        let (da, db) = (depth(a), depth(b));
-        let mut range = [0.0, 1.0];
-        match (da > 0.0, db > 0.0) {
-            (false, false) => return,
-            (true, true) => {}
-            (true, false) => range[1] = da / (da - db),
-            (false, true) => range[0] = da / (da - db),
-        }
-        if face.convex {
-            let ring = &self.points[face.start..face.ring_ends[0]];
-            if let Some(span) = within_convex(ring, face.winding, [a.x, a.y], [b.x, b.y], range) {
-                covered.push(span);
-            }
-        } else {
-            self.within_any(face, [a.x, a.y], [b.x, b.y], range, covered);
-        }
-    }
-
-    /// The stretches of a line within a face of any shape: cut at every crossing, and each piece told by its middle.
-    fn within_any(&self, face: &Face, a: At, b: At, range: [f64; 2], covered: &mut Vec<[f64; 2]>) {
-        let d = [b[0] - a[0], b[1] - a[1]];
-        let mut cuts = vec![range[0], range[1]];
-        for [p, q] in self.sides(face) {
-            let side = |s: At| d[0] * (s[1] - a[1]) - d[1] * (s[0] - a[0]);
-            let (sp, sq) = (side(p), side(q));
-            if (sp < 0.0) != (sq < 0.0) {
-                let k = sp / (sp - sq);
-                let hit = [p[0] + k * (q[0] - p[0]), p[1] + k * (q[1] - p[1])];
-                let t = ((hit[0] - a[0]) * d[0] + (hit[1] - a[1]) * d[1]) / (d[0] * d[0] + d[1] * d[1]);
-                if range[0] < t && t < range[1] {
-                    cuts.push(t);
-                }
-            } else if sp == 0.0 && sq == 0.0 {
-                // Along the line: the piece beside it may start or end at either point.
-                for s in [p, q] {
-                    let t = ((s[0] - a[0]) * d[0] + (s[1] - a[1]) * d[1]) / (d[0] * d[0] + d[1] * d[1]);
-                    if range[0] < t && t < range[1] {
-                        cuts.push(t);
-                    }
-                }
-            }
-        }
-        cuts.sort_by(f64::total_cmp);
-        for pair in cuts.windows(2) {
-            let t = (pair[0] + pair[1]) / 2.0;
-            if pair[0] < pair[1] && self.holds(face, [a[0] + t * d[0], a[1] + t * d[1]]) {
-                covered.push([pair[0], pair[1]]);
-            }
-        }
-    }
-
-    fn sides<'a>(&'a self, face: &'a Face) -> impl Iterator<Item = [At; 2]> + 'a {
-        let starts = std::iter::once(face.start).chain(face.ring_ends.iter().copied());
-        starts.zip(&face.ring_ends).flat_map(|(start, end)| {
-            let ring = &self.points[start..*end];
-            (0..ring.len()).map(move |i| [ring[i], ring[(i + 1) % ring.len()]])
-        })
-    }
-
-    /// The face holds the point, its rim included.
-    fn holds(&self, face: &Face, p: At) -> bool {
-        let mut inside = false;
-        for [a, b] in self.sides(face) {
-            let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
-            let t = (((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)).clamp(0.0, 1.0);
-            let (ex, ey) = (a[0] + t * dx - p[0], a[1] + t * dy - p[1]);
-            if ex * ex + ey * ey < RIM * RIM {
-                return true;
-            }
-            if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / dy * dx {
-                inside = !inside;
-            }
-        }
-        inside
+        (out, front)
     }
 }
 
-/// The stretch of a line within a convex ring.
-fn within_convex(ring: &[At], winding: f64, a: At, b: At, range: [f64; 2]) -> Option<[f64; 2]> {
-    let [mut t0, mut t1] = range;
-    for i in 0..ring.len() {
-        let (p, q) = (ring[i], ring[if i + 1 == ring.len() { 0 } else { i + 1 }]);
-        let (dx, dy) = (q[0] - p[0], q[1] - p[1]);
-        // Positive inside, times the side's length.
-        let inside = |s: At| winding * (dx * (s[1] - p[1]) - dy * (s[0] - p[0]));
-        let rim = RIM * (dx.abs() + dy.abs());
-        let (sa, sb) = (inside(a) + rim, inside(b) + rim);
-        match (sa >= 0.0, sb >= 0.0) {
-            (false, false) => return None,
-            (true, true) => {}
-            (true, false) => t1 = t1.min(sa / (sa - sb)),
-            (false, true) => t0 = t0.max(sa / (sa - sb)),
+impl Front {
+    /// The body that is seen at a place, and how near its face is there; nothing where one looks past everything.
+    pub(crate) fn at(&self, p: At) -> Option<(usize, f64)> {
+        let line = AABB::from_corners([p[0], p[1], f64::MIN], [p[0], p[1], f64::MAX]);
+        let mut best: Option<(usize, f64)> = None;
+        for candidate in self.tree.locate_in_envelope_intersecting(&line) {
+            let face = &self.faces[candidate.data];
+            let depth = face.depth(p);
+            if best.is_none_or(|(_, nearest)| depth > nearest) && face.region.holds(p) {
+                best = Some((face.body, depth));
+            }
         }
-        if t0 >= t1 {
-            return None;
-        }
+        best
     }
-    Some([t0, t1])
+
+    /// Which faces lie wholly behind one of the largest.
+    fn screened(&self) -> Vec<bool> {
+        let area = |f: &Face| (f.high[0] - f.low[0]) * (f.high[1] - f.low[1]);
+        let mut screens: Vec<&Face> = self.faces.iter().filter(|f| matches!(f.region, Region::Convex { .. })).collect();
+        screens.sort_by(|a, b| area(b).total_cmp(&area(a)));
+        screens.truncate(SCREENS);
+        let behind = |f: &Face| {
+            let corners = [f.low, [f.high[0], f.low[1], 0.0], f.high, [f.low[0], f.high[1], 0.0]];
+            screens.iter().any(|s| {
+                s.high[2] > f.high[2]
+                    && corners.iter().all(|c| {
+                        let p = [c[0], c[1]];
+                        s.depth(p) > f.high[2] + NEARER && s.region.holds(p)
+                    })
+            })
+        };
+        self.faces.iter().map(behind).collect()
+    }
 }
 
 /// Cuts an edge at the stretches that cover it.

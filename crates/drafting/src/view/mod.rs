@@ -5,12 +5,15 @@
 //! right, y up, the case's origin at the origin. Sections are views of solids that were cut before.
 
 mod hidden;
+mod region;
 mod tidy;
 
-use case::{Dir, Placement, Point};
+use case::{Dir, Placement};
 use nalgebra::{Matrix3, Vector3};
 
-use crate::scene::{At, Path};
+pub(crate) use hidden::Front;
+
+use crate::scene::{At, Path, Rect};
 use crate::solid::Solid;
 
 /// From where one looks: three unit vectors in the case frame, right-handed.
@@ -64,12 +67,6 @@ impl Camera {
     fn matrix(&self) -> Matrix3<f64> {
         Matrix3::from_rows(&[self.right.transpose(), self.up.transpose(), self.toward.transpose()])
     }
-
-    /// Where a point of the case is seen, mm.
-    pub(crate) fn see(&self, p: Point) -> At {
-        let p = Vector3::from(p.map(measure::Length::mm));
-        [self.right.dot(&p), self.up.dot(&p)]
-    }
 }
 
 /// A solid in its place.
@@ -119,12 +116,22 @@ pub(crate) struct CutFace {
 }
 
 /// What is seen.
-#[derive(Clone, Debug, PartialEq, Default)]
+#[derive(Debug)]
 pub(crate) struct Picture {
     /// Edges, each place drawn once: visible before hidden, earlier bodies before later ones.
     pub(crate) strokes: Vec<Stroke>,
     /// Cut faces.
     pub(crate) cuts: Vec<CutFace>,
+    /// What is seen where.
+    pub(crate) front: Front,
+}
+
+impl Picture {
+    /// The least rectangle round all strokes; arcs by their chords' points.
+    pub(crate) fn bounds(&self) -> Option<Rect> {
+        let points = self.strokes.iter().flat_map(|s| s.path.flattened(1.0));
+        points.map(|p| Rect { min: p, max: p }).reduce(|a, b| a.union(&b))
+    }
 }
 
 /// A piece of a projected edge before it is tidied.
@@ -174,20 +181,20 @@ pub(crate) fn look(camera: &Camera, bodies: &[Body<'_>], dashed: impl Fn(usize) 
                 let rings = rings.iter().map(|r| r.iter().map(|p| [p.x, p.y]).collect()).collect();
                 cuts.push(CutFace { body: index, rings });
             }
+            stage.face(index, &rings, normal, face.convex);
             for (ring, bounds) in rings.iter().zip(&face.rings) {
                 for (i, bound) in bounds.iter().enumerate() {
                     let seen_beyond = bound.smooth.is_some_and(|n| (turn * Vector3::from(n)).z > hidden::EDGE_ON);
                     if !seen_beyond {
                         let circle = bound.circle.filter(|_| face_on).map(|c| first_disc + c);
-                        stage.edge(index, ring[i], ring[(i + 1) % ring.len()], circle);
+                        stage.edge(ring[i], ring[(i + 1) % ring.len()], circle);
                     }
                 }
             }
-            stage.face(&rings, normal, face.convex);
         }
     }
-    let pieces = stage.resolve(dashed);
-    Picture { strokes: tidy::tidy(pieces, &discs), cuts }
+    let (pieces, front) = stage.resolve(dashed);
+    Picture { strokes: tidy::tidy(pieces, &discs), cuts, front }
 }
 
 #[cfg(test)]
