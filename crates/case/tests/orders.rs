@@ -3,9 +3,9 @@
 //! An order that is refused is not judged here; that its mend works is tested with the inspection.
 
 use case::{Axis, Box3, Case, JointKind, Level, Part, PartId, Purpose, Role};
-use design::{Job, Kind, Parameter, Resolved, Value, builtin};
+use design::{Job, Resolved, builtin};
 use fault::Source;
-use measure::{Length, Unit, inches, mm};
+use measure::{Length, Unit, inches};
 use proptest::prelude::*;
 
 /// The order of a design as it is, in a unit.
@@ -14,52 +14,10 @@ fn job(design: &str, unit: Unit) -> (Job, Resolved) {
     Job::read(&Source::new("order.toml", text), &[], |_| Err("there is none".into())).expect("a built-in design reads")
 }
 
-/// A value of a parameter: `share` of the way through its range, on a grid that a shop would use.
-fn value(p: &Parameter, share: f64, unit: Unit) -> Option<Value> {
-    let step = if unit == Unit::Inch { inches(1, 16) } else { mm(1) };
-    let length = |v: &Option<Value>| if let Some(Value::Length(l)) = v { Some(*l) } else { None };
-    let count = |v: &Option<Value>| if let Some(Value::Count(n)) = v { Some(*n) } else { None };
-    match &p.value {
-        Value::Length(_) => {
-            let (least, most) = (length(&p.least)?, length(&p.most)?);
-            let at = Length::from_mm(least.mm() + share * (most.mm() - least.mm())).rounded_to(step);
-            Some(Value::Length(at.clamp(least, most)))
-        }
-        Value::Count(_) => {
-            let (least, most) = (count(&p.least)?, count(&p.most)?);
-            let span = most.saturating_sub(least) as f64;
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small count")]
-            let n = least + (share * (span + 0.999)) as usize;
-            Some(Value::Count(n.min(most)))
-        }
-        Value::Switch(_) => Some(Value::Switch(share < 0.5)),
-        Value::Word(_) if p.kind == Kind::Choice => {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small index")]
-            let i = (share * p.of.len() as f64) as usize;
-            p.of.get(i).cloned().map(Value::Word)
-        }
-        _ => None,
-    }
-}
-
-/// A random order of a design, if it can be built: parameters are set one after the other, each within the range that
-/// those before it leave.
+/// A random order of a design, if it can be built.
 fn random(design: &str, unit: Unit, shares: &[f64]) -> Option<Case> {
-    let (job, mut resolved) = job(design, unit);
-    let mut set: Vec<(String, Value)> = Vec::new();
-    for (i, share) in shares.iter().enumerate().take(resolved.parameters.len()) {
-        let p = &resolved.parameters[i];
-        let Some(v) = value(p, *share, unit) else { continue };
-        set.push((p.name.clone(), v));
-        let changed: Vec<(&str, Value)> = set.iter().map(|(n, v)| (n.as_str(), v.clone())).collect();
-        match job.resolve(&changed) {
-            Ok(r) => resolved = r,
-            Err(_) => {
-                set.pop();
-            }
-        }
-    }
-    let case = case::build(&resolved);
+    let (job, resolved) = job(design, unit);
+    let case = case::build(&job.at(&resolved, shares).0);
     case.findings.iter().all(|f| f.level < Level::Stop).then_some(case)
 }
 

@@ -11,6 +11,7 @@ mod job;
 mod order;
 mod parameter;
 mod reference;
+mod sample;
 mod schema;
 mod shape;
 pub mod spec;

@@ -1,0 +1,54 @@
+//! Packets of random orders: every program is proven, every part has its drawing and its row, and nothing panics.
+
+use case::Level;
+use design::{Job, builtin};
+use fault::Source;
+use measure::Unit;
+use packet::{Kind, Packet, Texts};
+use proptest::prelude::*;
+use routing::{Machine, ToolTable};
+
+/// The packet of a random order, and its case; nothing if it cannot be built.
+fn packet(design: &str, unit: Unit, shares: &[f64]) -> Option<(case::Case, Packet)> {
+    let order = format!("design = \"{design}\"\nunit = \"{unit}\"\n");
+    let source = Source::new("order.toml", order.as_str());
+    let (job, resolved) = Job::read(&source, &[], |_| unreachable!()).expect("a built-in design reads");
+    let (resolved, set) = job.at(&resolved, shares);
+    let case = case::build(&resolved);
+    if case.findings.iter().any(|f| f.level == Level::Stop) {
+        return None;
+    }
+    let text = String::new;
+    let texts = Texts { order, design: text(), machine: text(), tools: text(), settings: Vec::new() };
+    let made = packet::assemble(&case, &Machine::default(), &ToolTable::default(), &texts, "0.0.0");
+    let (packet, _) = made.unwrap_or_else(|unproven| panic!("{design} with {set:?}: {unproven}"));
+    Some((case, packet))
+}
+
+fn text<'a>(packet: &'a Packet, path: &str) -> &'a str {
+    std::str::from_utf8(&packet.get(path).unwrap_or_else(|| panic!("no {path}")).bytes).unwrap()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_can_be_built_is_drawn_listed_and_proven(
+        which in 0..builtin::DESIGNS.len(),
+        inch in any::<bool>(),
+        shares in proptest::collection::vec(0.0..1.0_f64, 16),
+    ) {
+        let unit = if inch { Unit::Inch } else { Unit::Millimetre };
+        let Some((case, packet)) = packet(builtin::DESIGNS[which].0, unit, &shares) else { return Ok(()) };
+        let list = text(&packet, "lists/cut-list.csv");
+        let drawn: String = packet.of_kind(Kind::Drawing).map(|(path, file)| format!("{path} {}\n", file.title)).collect();
+        for (first, all) in case.kinds() {
+            prop_assert!(list.contains(&first.id.to_string()), "{} is not on the list", first.id);
+            prop_assert!(first.cuts.is_empty() || drawn.contains(&first.id.to_string()), "{} is not drawn", first.id);
+            prop_assert!(!all.is_empty());
+        }
+        let programs = packet.of_kind(Kind::Program).count();
+        prop_assert_eq!(text(&packet, "routing/programs.json").matches("\"proven\":true").count(), programs);
+        prop_assert!(programs > 0);
+    }
+}
