@@ -17,10 +17,9 @@ pub(crate) struct Gouge {
     pub stretch: usize,
     /// mm.
     pub depth: f64,
-    /// A place of the tool's centre.
+    /// Where the tool's tip is when it enters most.
     pub at: P2,
     pub z: f64,
-    /// The nearest of the claim's cuts that is open there, if one is.
     pub slab: usize,
 }
 
@@ -30,7 +29,9 @@ pub(crate) fn gouges(plan: &Plan, path: &[Stretch], least: f64) -> (Vec<Gouge>, 
     let mut found = Vec::new();
     let mut worst: f64 = 0.0;
     for (i, s) in path.iter().enumerate() {
-        if s.blind || s.lowest() >= plan.top - LEVEL || !s.bounds.grown(s.r).meets(&plan.stock) {
+        // Straight up, the tool stays where it has been.
+        let rises = s.z[1] >= s.z[0] && s.curve.from() == s.curve.to();
+        if s.blind || rises || s.lowest() >= plan.top - LEVEL || !s.bounds.grown(s.r).meets(&plan.stock) {
             continue;
         }
         if let Some(g) = gouge(plan, s, i, &mut seen) {
@@ -47,8 +48,6 @@ fn gouge(plan: &Plan, s: &Stretch, stretch: usize, seen: &mut Seen) -> Option<Go
     let lowest = s.lowest();
     let first = plan.slabs.iter().position(|slab| lowest < slab.high - LEVEL)?;
     let mut failing: Option<(usize, f64, f64)> = None;
-    let mut depth = 0.0_f64;
-    let mut at = s.curve.from();
     for (k, slab) in plan.slabs.iter().enumerate().skip(first) {
         let Some((_, z, best)) = &mut failing else {
             if k > first && slab.nested && s.z[0] == s.z[1] {
@@ -59,7 +58,6 @@ fn gouge(plan: &Plan, s: &Stretch, stretch: usize, seen: &mut Seen) -> Option<Go
             if side > 0.0 {
                 let z = lowest.max(slab.low);
                 failing = Some((k, z, side.min(plan.top - z)));
-                at = part.at(0.5);
             }
             continue;
         };
@@ -71,8 +69,8 @@ fn gouge(plan: &Plan, s: &Stretch, stretch: usize, seen: &mut Seen) -> Option<Go
         let side = s.below(slab.high - LEVEL).map_or(0.0, |part| entered(plan, slab, &part, s.r, seen));
         *best = best.min(libm::hypot(side, up));
     }
-    let (slab, z, best) = failing?;
-    depth = depth.max(best);
+    let (slab, _, depth) = failing?;
+    let (at, z) = place(plan, s, slab);
     Some(Gouge { stretch, depth, at, z, slab })
 }
 
@@ -93,4 +91,23 @@ fn entered(plan: &Plan, slab: &Slab, part: &Curve, r: f64, seen: &mut Seen) -> f
         walls.fold(f64::INFINITY, f64::min)
     });
     r + deep.fold(0.0, f64::max)
+}
+
+/// About where along a stretch the tool enters most, from a slab upward.
+fn place(plan: &Plan, s: &Stretch, slab: usize) -> (P2, f64) {
+    const PLACES: u32 = 64;
+    let [from, to] = s.range_below(plan.slabs[slab].high - LEVEL).unwrap_or([0.0, 1.0]);
+    let here = &plan.slabs[slab];
+    let entry = |p: P2, z: f64| {
+        let walls = here.walls.all.iter().map(|w| w.curve.distance(p)).fold(f64::INFINITY, f64::min);
+        if plan.class(here, p) != Class::Keep {
+            return (s.r - walls).min(here.high - z);
+        }
+        let above = plan.slabs.iter().skip(slab).find(|k| plan.class(k, p) != Class::Keep);
+        (s.r + walls).min(above.map_or(plan.top, |k| k.low) - z)
+    };
+    let places = (0..=PLACES).map(|i| from + (to - from) * f64::from(i) / f64::from(PLACES));
+    let places = places.map(|t| (s.curve.at(t), s.height(t)));
+    let deepest = places.map(|(p, z)| (entry(p, z), p, z)).max_by(|a, b| a.0.total_cmp(&b.0));
+    deepest.map_or((s.curve.from(), s.lowest()), |(_, p, z)| (p, z))
 }

@@ -249,18 +249,21 @@ impl<'a> Check<'a> {
             }
         }
         let Some(cut) = cut else { return };
-        if [self.index, self.plan.floors[cut]].into_iter().all(|slab| self.reaches(slab, r, piece)) {
-            self.misses.push(Miss { at: piece.at(0.5), cut });
-        } else if rim {
-            self.bare.push(Bare { curve: *piece, cut });
+        let floor = self.plan.floors[cut];
+        let here = self.touch(self.index, r, piece);
+        let touched = if floor == self.index { here } else { here.and_then(|_| self.touch(floor, r, piece)) };
+        match touched {
+            Some(at) => self.misses.push(Miss { at, cut }),
+            None if rim => self.bare.push(Bare { curve: *piece, cut }),
+            None => {}
         }
     }
 
-    /// Whether a tool of that radius could touch a piece in a slab.
-    fn reaches(&mut self, slab: usize, r: f64, piece: &Curve) -> bool {
+    /// Where a tool of that radius could touch a piece in a slab.
+    fn touch(&mut self, slab: usize, r: f64, piece: &Curve) -> Option<P2> {
         let plan = &self.plan.slabs[slab];
         let new = || Reach::new(r - GRACE, plan.walls.all.len());
-        self.reach.entry((slab, r.to_bits())).or_insert_with(new).has(self.plan, plan, piece)
+        self.reach.entry((slab, r.to_bits())).or_insert_with(new).touch(self.plan, plan, piece)
     }
 }
 

@@ -34,15 +34,25 @@ impl Stretch {
         self.z[0].max(self.z[1])
     }
 
-    /// The part of the curve that runs below a height, and none if that is all above.
-    pub(crate) fn below(&self, level: f64) -> Option<Curve> {
+    /// Height at a parameter.
+    pub(crate) fn height(&self, t: f64) -> f64 {
+        self.z[0] + t * (self.z[1] - self.z[0])
+    }
+
+    /// The parameters between which it runs below a height, and none if that is nowhere.
+    pub(crate) fn range_below(&self, level: f64) -> Option<[f64; 2]> {
         let [a, b] = self.z;
         match (a <= level, b <= level) {
-            (true, true) => Some(self.curve),
+            (true, true) => Some([0.0, 1.0]),
             (false, false) => None,
-            (true, false) => Some(self.curve.part(0.0, (level - a) / (b - a))),
-            (false, true) => Some(self.curve.part((level - a) / (b - a), 1.0)),
+            (true, false) => Some([0.0, (level - a) / (b - a)]),
+            (false, true) => Some([(level - a) / (b - a), 1.0]),
         }
+    }
+
+    /// The part of the curve that runs below a height.
+    pub(crate) fn below(&self, level: f64) -> Option<Curve> {
+        self.range_below(level).map(|[s, t]| self.curve.part(s, t))
     }
 }
 

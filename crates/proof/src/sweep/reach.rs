@@ -19,14 +19,11 @@ impl Reach {
         Self { r, border: vec![None; walls], seen: Default::default() }
     }
 
-    /// Whether the tool can touch the piece.
-    pub(crate) fn has(&mut self, plan: &Plan, slab: &Slab, piece: &Curve) -> bool {
+    /// A place, about, where the tool can touch the piece; nothing if it cannot.
+    pub(crate) fn touch(&mut self, plan: &Plan, slab: &Slab, piece: &Curve) -> Option<P2> {
         let (r, p) = (self.r, piece.at(0.5));
-        if !(r > 0.0 && r.is_finite()) {
-            return true;
-        }
-        if plan.class(slab, p) != Class::Keep && self.is_clear(slab, p) {
-            return true;
+        if !(r > 0.0 && r.is_finite()) || plan.class(slab, p) != Class::Keep && self.is_clear(slab, p) {
+            return Some(p);
         }
         // The nearest place for the centre is within r of the piece, and a wall within r of that. A wall that the tool
         // can run along lies at just r.
@@ -35,11 +32,12 @@ impl Reach {
             walls.push(i);
             true
         });
-        walls.into_iter().any(|i| {
+        walls.into_iter().find_map(|i| {
             if self.border[i].is_none() {
                 self.border[i] = Some(self.border_at(plan, slab, i));
             }
-            self.border[i].iter().flatten().any(|c| c.gap(piece) < r + SLIVER)
+            let from = self.border[i].iter().flatten().find(|c| c.gap(piece) < r + SLIVER)?;
+            Some(nearest(piece, from))
         })
     }
 
@@ -75,4 +73,11 @@ impl Reach {
         });
         out
     }
+}
+
+/// About the place of a curve that is nearest to another.
+fn nearest(x: &Curve, to: &Curve) -> P2 {
+    const PLACES: u32 = 32;
+    let places = (0..=PLACES).map(|i| x.at(f64::from(i) / f64::from(PLACES)));
+    places.map(|p| (to.distance(p), p)).min_by(|a, b| a.0.total_cmp(&b.0)).map_or(x.from(), |(_, p)| p)
 }

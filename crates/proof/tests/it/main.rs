@@ -6,5 +6,9 @@ mod common;
 mod faults;
 /// Good programs are proven.
 mod prove;
+/// Random claims and random paths, against the referee.
+mod random;
 /// The language, line by line.
 mod reader;
+/// A slow referee by points.
+mod referee;

@@ -1,6 +1,7 @@
 //! Good programs are proven, with the figures that a pencil gives.
 
 use crate::common::{BOARD, board};
+use crate::referee::judge;
 use proof::prove;
 
 #[test]
@@ -13,4 +14,12 @@ fn the_board_is_proven() {
     let (cut, corners, size) = report.corners_by_cut()[0];
     assert_eq!((cut, corners), ("pocket", 4));
     assert!((size - 3.0 * (2_f64.sqrt() - 1.0)).abs() < 1e-6, "{size}");
+}
+
+#[test]
+fn the_referee_agrees_on_the_board() {
+    assert_eq!(judge(BOARD, &board(), 4000, 0, 0.02), (None, None));
+    let text = BOARD.replace("G1 X-5. F2400.\nG0 Z10.", "G0 Z10.");
+    assert_eq!(judge(&text, &board(), 4000, 0, 0.02).0, None);
+    assert!(judge(&text, &board(), 4000, 0, 0.02).1.is_some(), "half the groove is missing");
 }
