@@ -49,7 +49,7 @@ fn claim() -> impl Strategy<Value = Claim> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 2000, max_shrink_iters: 60, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 48, max_shrink_iters: 60, ..ProptestConfig::default() })]
     #[test]
     fn the_proof_sees_what_the_referee_sees(text in path(), claim in claim(), seed in 0_u32..1000) {
         let report = prove(&text, &claim);
