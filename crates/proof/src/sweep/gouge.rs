@@ -30,7 +30,7 @@ pub(crate) fn gouges(plan: &Plan, path: &[Stretch], least: f64) -> (Vec<Gouge>, 
     let mut worst: f64 = 0.0;
     for (i, s) in path.iter().enumerate() {
         // Straight up, the tool stays where it has been.
-        let rises = s.z[1] >= s.z[0] && s.curve.from() == s.curve.to();
+        let rises = s.z[1] >= s.z[0] && matches!(s.curve, Curve::Line(l) if l.a == l.b);
         if s.blind || rises || s.lowest() >= plan.top - LEVEL || !s.bounds.grown(s.r).meets(&plan.stock) {
             continue;
         }
@@ -81,16 +81,41 @@ fn entered(plan: &Plan, slab: &Slab, part: &Curve, r: f64, seen: &mut Seen) -> f
         nearest = nearest.min(wall.curve.gap(part));
         nearest > 0.0
     });
-    let probes = [0.0, 0.5, 1.0].map(|t| part.at(t));
-    let within = |p: &&P2| plan.class(slab, **p) == Class::Keep;
-    if nearest > 0.0 && !within(&&probes[0]) {
+    if nearest > 0.0 && plan.class(slab, part.from()) != Class::Keep {
         return (r - nearest).max(0.0);
     }
-    let deep = probes.iter().filter(within).map(|p| {
-        let walls = slab.walls.all.iter().map(|w| w.curve.distance(*p));
-        walls.fold(f64::INFINITY, f64::min)
-    });
-    r + deep.fold(0.0, f64::max)
+    r + farthest_inside(plan, slab, part)
+}
+
+/// How far the centre itself gets inside what must stay: halves the stretch where more might be found, since along it
+/// the depth changes no faster than the place. At most [`FINE`] too much.
+fn farthest_inside(plan: &Plan, slab: &Slab, part: &Curve) -> f64 {
+    const FINE: f64 = 0.01;
+    const MOST: u32 = 4096;
+    let depth = |t: f64| {
+        let p = part.at(t);
+        let walls = slab.walls.all.iter().map(|w| w.curve.distance(p)).fold(f64::INFINITY, f64::min);
+        if plan.class(slab, p) == Class::Keep { walls } else { -walls }
+    };
+    let mut best: f64 = 0.0;
+    let mut open = vec![([0.0, 1.0], f64::INFINITY)];
+    let mut tried = 0;
+    while let Some(([s, t], bound)) = open.pop() {
+        if bound <= best + FINE {
+            continue;
+        }
+        if tried == MOST {
+            best = best.max(bound);
+            continue;
+        }
+        tried += 1;
+        let middle = f64::midpoint(s, t);
+        let here = depth(middle);
+        best = best.max(here);
+        let bound = bound.min(here + (t - s) / 2.0 * part.length());
+        open.extend([([s, middle], bound), ([middle, t], bound)]);
+    }
+    best + FINE
 }
 
 /// About where along a stretch the tool enters most, from a slab upward.

@@ -51,5 +51,5 @@ fn an_arc_turned_the_other_way() {
     caught("ARCH", "G3 X181.3688", "G2 X181.3688", "run-out");
     caught("ARCH", "G2 X125.02", "G3 X125.02", "run-out");
     let r = caught("HELIX", "G3 X103. Y40. I-3. J0. F2400.", "G3 X103. Y40. I3. J0. F2400.", "gouge");
-    assert!((r.gouge - 6.0).abs() < 1e-6, "{r}");
+    assert!((r.gouge - 6.0).abs() < 0.011, "{r}");
 }

@@ -1,7 +1,7 @@
 //! Good programs are proven, with the figures that a pencil gives.
 
 use crate::common::{BOARD, board};
-use crate::referee::judge;
+use crate::referee::{Verdict, judge};
 use proof::prove;
 
 #[test]
@@ -18,8 +18,9 @@ fn the_board_is_proven() {
 
 #[test]
 fn the_referee_agrees_on_the_board() {
-    assert_eq!(judge(BOARD, &board(), 4000, 0, 0.02), (None, None));
-    let text = BOARD.replace("G1 X-5. F2400.\nG0 Z10.", "G0 Z10.");
-    assert_eq!(judge(&text, &board(), 4000, 0, 0.02).0, None);
-    assert!(judge(&text, &board(), 4000, 0, 0.02).1.is_some(), "half the groove is missing");
+    assert_eq!(judge(BOARD, &board(), 4000, 0), Verdict { gouge: 0.0, leftover: 0.0 });
+    let half = BOARD.replace("G1 Z-8. F600.\nG1 X-5. F2400.\n", "");
+    let seen = judge(&half, &board(), 4000, 0);
+    assert_eq!(seen.gouge, 0.0);
+    assert!(seen.leftover >= 2.0, "the lower half of the groove is missing: {seen:?}");
 }

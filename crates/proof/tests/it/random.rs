@@ -21,24 +21,22 @@ fn path() -> impl Strategy<Value = String> {
         }),
         (place.clone(), place.clone(), 1.02..4.0_f64, any::<bool>()).prop_map(|((x, y), (u, v), k, cw)| {
             let g = if cw { 2 } else { 3 };
-            let r = (u - x).hypot(v - y) / 2.0 * k + 0.1;
+            let r = libm::hypot(u - x, v - y) / 2.0 * k + 0.1;
             format!("G1 X{x:.3} Y{y:.3}\nG{g} X{u:.3} Y{v:.3} R{r:.3}\n")
         }),
     ];
-    (place, prop::collection::vec(step, 1..7)).prop_map(|((x, y), steps)| {
-        format!("{HEAD}G0 X{x:.3} Y{y:.3}\nG1 Z-2.\n{}G0 Z10.\nM5\nM2\n", steps.concat())
-    })
+    (place, prop::collection::vec(step, 1..7))
+        .prop_map(|((x, y), steps)| format!("{HEAD}G0 X{x:.3} Y{y:.3}\nG1 Z-2.\n{}G0 Z10.\nM5\nM2\n", steps.concat()))
 }
 
 fn claim() -> impl Strategy<Value = Claim> {
     let depth = prop::sample::select(vec![-2.0, -4.0, -5.0, -7.5]);
     // Whole millimetres, so that no wall is thinner than what the referee's points can see.
     let whole = |from: i32, to: i32| (from..to).prop_map(f64::from);
-    let rectangle = (whole(0, 50), whole(0, 30), whole(4, 40), whole(4, 30), depth.clone()).prop_map(
-        |(x, y, w, h, z)| Prism::block(&Box3::new([x, (x + w).min(60.0)], [y, (y + h).min(40.0)], [z, 0.0])),
-    );
-    let round = (whole(5, 55), whole(5, 35), whole(5, 30), depth)
-        .prop_map(|(x, y, d, z)| Prism::round([x, y], d, [z, 0.0]));
+    let rectangle = (whole(0, 50), whole(0, 30), whole(4, 40), whole(4, 30), depth.clone())
+        .prop_map(|(x, y, w, h, z)| Prism::block(&Box3::new([x, (x + w).min(60.0)], [y, (y + h).min(40.0)], [z, 0.0])));
+    let round =
+        (whole(5, 55), whole(5, 35), whole(5, 30), depth).prop_map(|(x, y, d, z)| Prism::round([x, y], d, [z, 0.0]));
     prop::collection::vec(prop_oneof![rectangle, round], 1..5).prop_map(|prisms| Claim {
         stock: Box3::new([0.0, 60.0], [0.0, 40.0], [-10.0, 0.0]),
         cuts: prisms.into_iter().enumerate().map(|(i, p)| cut(&format!("c{i}"), p)).collect(),
@@ -49,13 +47,14 @@ fn claim() -> impl Strategy<Value = Claim> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, max_shrink_iters: 60, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, max_shrink_iters: 60, ..ProptestConfig::default() })]
     #[test]
     fn the_proof_sees_what_the_referee_sees(text in path(), claim in claim(), seed in 0_u32..1000) {
         let report = prove(&text, &claim);
-        prop_assert!(report.faults.is_empty(), "{report}\n{text}");
-        let (gouged, left) = judge(&text, &claim, 600, seed, 0.05);
-        prop_assert!(gouged.is_none() || report.gouge > 0.04, "gouged at {gouged:?}\n{report}\n{text}");
+        prop_assume!(report.faults.is_empty());
+        let seen = judge(&text, &claim, 300, seed);
+        prop_assert!(report.gouge > seen.gouge - 0.005, "{seen:?}\n{report}\n{text}");
+        prop_assert!(report.leftover > seen.leftover - 0.005, "{seen:?}\n{report}\n{text}");
         for f in &report.findings {
             let (reach, gouge) = match f.rule {
                 Rule::Gouge => (3.2, true),
@@ -65,6 +64,5 @@ proptest! {
             let confirmed = f.figure < 0.05 || confirms(&text, &claim, f.at.unwrap(), reach, gouge);
             prop_assert!(confirmed, "false alarm: {f}\n{report}\n{text}");
         }
-        prop_assert!(left.is_none() || report.leftover > 0.04, "left at {left:?}\n{report}\n{text}");
     }
 }

@@ -1,17 +1,30 @@
 //! A referee that shares nothing with the sweep: points of the stock, and whether a tool passes over them, by walking
 //! every path in small steps. Slow and coarse, and therefore easy to believe.
 
+use std::collections::BTreeMap;
+
 use proof::reader::{Motion, Plane, read};
 use proof::{Claim, Prism};
 
 /// Steps along the path, mm. A disc that is missed between two steps misses r - sqrt(r² - (STEP/2)²), less than 0.0005.
 const STEP: f64 = 0.08;
 
+/// A place of the tip, and the tool's radius.
+type Place = ([f64; 3], f64);
+
+/// No tool reaches farther than this, mm, thickened as it may be.
+const SQUARE: f64 = 8.0;
+
+#[expect(clippy::cast_possible_truncation, reason = "squares of a small board")]
+fn square(x: f64, y: f64) -> (i64, i64) {
+    ([x, y].map(|v| (v / SQUARE).floor() as i64)).into()
+}
+
 /// What the referee knows of a program and its claim.
 pub(crate) struct Referee {
-    /// Places of the tip and the tool's radius.
-    places: Vec<([f64; 3], f64)>,
-    cuts: Vec<(Vec<[f64; 2]>, [f64; 2])>,
+    /// By squares of [`SQUARE`].
+    places: BTreeMap<(i64, i64), Vec<Place>>,
+    cuts: Vec<(Shape, [f64; 2])>,
     stock: ([f64; 3], [f64; 3]),
     /// Of the thinnest tool.
     radius: f64,
@@ -20,18 +33,20 @@ pub(crate) struct Referee {
 impl Referee {
     pub(crate) fn new(text: &str, claim: &Claim) -> Self {
         let radius_of = |t: u32| claim.tools.iter().find(|k| k.number == t).unwrap_or(&claim.tools[0]).diameter / 2.0;
-        let mut places = Vec::new();
+        let top = claim.stock.max[2];
+        let mut places: BTreeMap<_, Vec<_>> = BTreeMap::new();
         for m in read(text.as_bytes()).motions.iter().filter(|m| !m.rapid && m.blind == 0) {
             let n = (m.length() / STEP).ceil().max(1.0);
             let mut i = 0.0;
             while i <= n {
-                places.push((at(m, i / n), radius_of(m.tool)));
+                let p = at(m, i / n);
+                if p[2] < top {
+                    places.entry(square(p[0], p[1])).or_default().push((p, radius_of(m.tool)));
+                }
                 i += 1.0;
             }
         }
-        let top = claim.stock.max[2];
-        places.retain(|(p, _)| p[2] < top);
-        let cuts = claim.cuts.iter().map(|c| (flat(&c.prism), [c.prism.z_bottom, c.prism.z_top])).collect();
+        let cuts = claim.cuts.iter().map(|c| (Shape::of(&c.prism), [c.prism.z_bottom, c.prism.z_top])).collect();
         let radius = claim.tools.iter().map(|t| t.diameter / 2.0).fold(f64::INFINITY, f64::min);
         Self { places, cuts, stock: (claim.stock.min, claim.stock.max), radius }
     }
@@ -42,12 +57,15 @@ impl Referee {
 
     /// A tool has been there, `by` mm thicker than it is.
     pub(crate) fn removed(&self, p: [f64; 3], by: f64) -> bool {
-        self.places.iter().any(|(q, r)| q[2] <= p[2] + by.max(0.0) && (q[0] - p[0]).hypot(q[1] - p[1]) < r + by)
+        let (x, y) = square(p[0], p[1]);
+        let near = (x - 1..=x + 1).flat_map(|x| (y - 1..=y + 1).map(move |y| (x, y)));
+        let mut near = near.filter_map(|s| self.places.get(&s)).flatten();
+        near.any(|(q, r)| q[2] <= p[2] + by.max(0.0) && libm::hypot(q[0] - p[0], q[1] - p[1]) < r + by)
     }
 
     /// The claim wants it gone.
     pub(crate) fn claimed(&self, p: [f64; 3]) -> bool {
-        self.cuts.iter().any(|(o, z)| z[0] < p[2] && p[2] < z[1] && inside(o, [p[0], p[1]]))
+        self.cuts.iter().any(|(o, z)| z[0] < p[2] && p[2] < z[1] && o.holds([p[0], p[1]]))
     }
 
     fn free(&self, p: [f64; 3]) -> bool {
@@ -65,7 +83,7 @@ impl Referee {
         let ring = |c: [f64; 2], r: f64, n: u32| {
             (0..n).map(move |i| {
                 let a = f64::from(i) / f64::from(n) * std::f64::consts::TAU;
-                [c[0] + r * a.cos(), c[1] + r * a.sin()]
+                [c[0] + r * libm::cos(a), c[1] + r * libm::sin(a)]
             })
         };
         let allowed = |c: [f64; 2]| {
@@ -80,7 +98,7 @@ fn directions() -> impl Iterator<Item = [f64; 3]> {
         let a = f64::from(i) / 24.0 * std::f64::consts::TAU;
         [-1.0, -0.5, 0.0, 0.5, 1.0_f64].map(|h| {
             let w = (1.0 - h * h).sqrt();
-            [w * a.cos(), w * a.sin(), h]
+            [w * libm::cos(a), w * libm::sin(a), h]
         })
     })
 }
@@ -90,80 +108,111 @@ fn at(m: &Motion, t: f64) -> [f64; 3] {
     if let Some(a) = m.arc {
         assert_eq!(a.plane, Plane::Xy);
         let angle = a.start + t * a.sweep;
-        p[0] = a.centre[0] + a.radius * angle.cos();
-        p[1] = a.centre[1] + a.radius * angle.sin();
+        p[0] = a.centre[0] + a.radius * libm::cos(angle);
+        p[1] = a.centre[1] + a.radius * libm::sin(angle);
     }
     p
 }
 
-/// The outline as a polygon of very short sides.
-fn flat(prism: &Prism) -> Vec<[f64; 2]> {
-    let v = &prism.outline;
-    let mut out = Vec::new();
-    for i in 0..v.len() {
-        let (a, b) = (v[i], v[(i + 1) % v.len()]);
-        let n = if a.bulge == 0.0 { 1 } else { 400 };
-        for k in 0..n {
-            let t = f64::from(k) / f64::from(n);
-            // The point of an arc that sees the chord under its inscribed angle: by turning the half-angle evenly.
-            let half = 2.0 * a.bulge.atan();
-            let (s, c) = if half == 0.0 {
-                (t, 0.0)
-            } else {
-                let w = half * (2.0 * t - 1.0);
-                (0.5 + w.sin() / (2.0 * half.sin()), (w.cos() - half.cos()) / (2.0 * half.sin()))
-            };
-            let (dx, dy) = (b.x - a.x, b.y - a.y);
-            // Counter-clockwise arcs bow to the right of their chord.
-            out.push([a.x + s * dx + c * dy, a.y + s * dy - c * dx]);
-        }
-    }
-    out
+/// An outline, simply.
+enum Shape {
+    Circle([f64; 2], f64),
+    /// Its arcs are very short sides.
+    Polygon(Vec<[f64; 2]>),
 }
 
-fn inside(o: &[[f64; 2]], p: [f64; 2]) -> bool {
-    let mut odd = false;
-    for i in 0..o.len() {
-        let (a, b) = (o[i], o[(i + 1) % o.len()]);
-        if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0]) {
-            odd = !odd;
+impl Shape {
+    fn of(prism: &Prism) -> Self {
+        let v = &prism.outline;
+        if let [a, b] = v.as_slice()
+            && a.bulge == 1.0
+            && b.bulge == 1.0
+        {
+            return Self::Circle([(a.x + b.x) / 2.0, (a.y + b.y) / 2.0], libm::hypot(b.x - a.x, b.y - a.y) / 2.0);
+        }
+        let sides = (0..v.len()).map(|i| (v[i], v[(i + 1) % v.len()]));
+        Self::Polygon(sides.flat_map(|(a, b)| bowed([a.x, a.y], [b.x, b.y], a.bulge)).collect())
+    }
+
+    fn holds(&self, p: [f64; 2]) -> bool {
+        match self {
+            Self::Circle(c, r) => libm::hypot(p[0] - c[0], p[1] - c[1]) < *r,
+            Self::Polygon(o) => {
+                let crossed = (0..o.len()).filter(|i| {
+                    let (a, b) = (o[*i], o[(i + 1) % o.len()]);
+                    (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
+                });
+                crossed.count() % 2 == 1
+            }
         }
     }
-    odd
 }
 
-/// Points at which something is wrong by more than `by`, among many points spread over the stock: `(gouged, left)`.
-pub(crate) fn judge(text: &str, claim: &Claim, points: u32, seed: u32, by: f64) -> (Option<[f64; 3]>, Option<[f64; 3]>) {
+/// Points from `a` up to before `b` along an arc of that bulge.
+fn bowed(a: [f64; 2], b: [f64; 2], bulge: f64) -> Vec<[f64; 2]> {
+    if bulge == 0.0 {
+        return vec![a];
+    }
+    let half = 2.0 * libm::atan(bulge);
+    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let point = |k: u32| {
+        let w = half * (f64::from(k) / 200.0 - 1.0);
+        let along = 0.5 + libm::sin(w) / (2.0 * libm::sin(half));
+        // Counter-clockwise arcs bow to the right of their chord.
+        let aside = (libm::cos(w) - libm::cos(half)) / (2.0 * libm::sin(half));
+        [a[0] + along * dx + aside * dy, a[1] + along * dy - aside * dx]
+    };
+    (0..400).map(point).collect()
+}
+
+/// The worst that is found at many points spread over the stock, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Verdict {
+    /// Cut so far inside what must stay, at least.
+    pub(crate) gouge: f64,
+    /// Left so far from cleared room, at least.
+    pub(crate) leftover: f64,
+}
+
+/// Depths that are told apart, mm; the first is what counts as wrong.
+const LADDER: [f64; 8] = [0.02, 0.05, 0.1, 0.25, 0.5, 1.0, 2.0, 4.0];
+
+/// An even spread of points in the unit cube, the same every time (Kronecker's sequence).
+fn spread(seed: f64) -> impl Iterator<Item = [f64; 3]> {
+    const STEPS: [f64; 3] = [0.819_172_513_396_164_5, 0.671_043_606_703_789_2, 0.549_700_477_901_97];
+    (1_u32..).map(move |i| STEPS.map(|s| ((f64::from(i) + seed) * s).fract()))
+}
+
+pub(crate) fn judge(text: &str, claim: &Claim, points: usize, seed: u32) -> Verdict {
     let referee = Referee::new(text, claim);
-    let (mut gouged, mut left) = (None, None);
+    let mut worst = Verdict { gouge: 0.0, leftover: 0.0 };
     let (min, max) = (claim.stock.min, claim.stock.max);
-    // A Kronecker sequence: even, and the same every time.
-    let steps = [0.819_172_513_396_164_5, 0.671_043_606_703_789_2, 0.549_700_477_901_97];
-    for i in 0..points {
-        let k = f64::from(i + 1) + f64::from(seed) * 0.37;
-        let p = [0, 1, 2].map(|a| min[a] + (k * steps[a]).fract() * (max[a] - min[a]));
-        let claimed = referee.claimed(p);
-        if gouged.is_none() && !claimed && referee.removed(p, -0.001) && referee.is_deep(p, by) {
-            gouged = Some(p);
-        }
-        if left.is_none() && claimed && !referee.removed(p, by) && referee.reachable(p, 0.02) {
-            left = Some(p);
+    for u in spread(f64::from(seed) * 0.37).take(points) {
+        let p = [0, 1, 2].map(|a| min[a] + u[a] * (max[a] - min[a]));
+        if referee.claimed(p) {
+            let left = |d: &f64| p[2] + d < max[2] && !referee.removed(p, *d);
+            let by = LADDER.into_iter().take_while(left).last().unwrap_or(0.0);
+            if by > worst.leftover && referee.reachable(p, 0.02) {
+                worst.leftover = by;
+            }
+        } else if referee.removed(p, -0.001) {
+            let by = LADDER.into_iter().take_while(|d| referee.is_deep(p, *d)).last().unwrap_or(0.0);
+            worst.gouge = worst.gouge.max(by);
         }
     }
-    (gouged, left)
+    worst
 }
 
 /// Whether a complaint of the proof holds: near the place it names there is wood cut that must stay, or left that could
 /// have gone.
 pub(crate) fn confirms(text: &str, claim: &Claim, at: [f64; 3], reach: f64, gouge: bool) -> bool {
     let referee = Referee::new(text, claim);
-    let steps = [0.819_172_513_396_164_5, 0.671_043_606_703_789_2, 0.549_700_477_901_97];
-    (0..20_000).any(|i| {
-        let k = f64::from(i);
-        let u = steps.map(|s| (k * s).fract() * 2.0 - 1.0);
+    spread(0.0).take(4000).zip(1_u32..).any(|(u, k)| {
+        let u = u.map(|v| v * 2.0 - 1.0);
         // Upward only: what the tool passes over lies above its tip, what is left stands on its floor. Nearest first.
-        let shrink = (k + 1.0) / 20_000.0;
-        let p = [at[0] + u[0] * reach * shrink, at[1] + u[1] * reach * shrink, at[2] + u[2].abs() * 0.2 * shrink + 1e-4];
+        let shrink = f64::from(k) / 4000.0;
+        let p =
+            [at[0] + u[0] * reach * shrink, at[1] + u[1] * reach * shrink, at[2] + u[2].abs() * 0.2 * shrink + 1e-4];
         referee.in_stock(p)
             && if gouge {
                 !referee.claimed(p) && referee.removed(p, 0.001)
