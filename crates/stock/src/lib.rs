@@ -4,6 +4,7 @@
 
 mod dual;
 mod effort;
+pub mod flat;
 pub mod linear;
 mod program;
 mod random;

@@ -19,7 +19,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
             list(instance, "items").iter().map(|i| Kind { length: int(i, "length"), count: count(i, "qty") }).collect();
         let start = Clock::start(options.cpu);
         let stop = || start.elapsed() >= options.time;
-        let limits = Limits { stop: &stop, threads: 2, ..Limits::work(u64::MAX) };
+        let limits = Limits { stop: &stop, threads: options.threads, ..Limits::work(u64::MAX) };
         let mut steps = 0;
         let Ok(found) = bars(length, &kinds, &limits, &mut |p| steps = p.work) else {
             println!("{} cannot be laid out", instance["name"]);

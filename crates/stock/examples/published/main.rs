@@ -6,6 +6,7 @@
 #![allow(clippy::print_stdout, clippy::disallowed_methods, reason = "a command line tool, timed by the clock")]
 
 mod clock;
+mod flat;
 mod linear;
 mod read;
 
@@ -19,6 +20,8 @@ pub(crate) struct Options {
     pub(crate) time: Duration,
     pub(crate) every: usize,
     pub(crate) cpu: bool,
+    pub(crate) turned: bool,
+    pub(crate) threads: usize,
     pub(crate) verbose: bool,
 }
 
@@ -29,6 +32,8 @@ fn main() {
         time: Duration::from_secs(1),
         every: 1,
         cpu: false,
+        turned: false,
+        threads: 2,
         verbose: false,
     };
     let mut given = std::env::args().skip(1);
@@ -39,6 +44,8 @@ fn main() {
             "--seconds" => options.time = Duration::from_secs_f64(value().parse().unwrap_or(1.0)),
             "--every" => options.every = value().parse().unwrap_or(1),
             "--cpu" => options.cpu = true,
+            "--turned" => options.turned = true,
+            "--threads" => options.threads = value().parse().unwrap_or(2),
             "--verbose" => options.verbose = true,
             folder => options.folder = folder.into(),
         }
@@ -46,6 +53,8 @@ fn main() {
     for (file, instances) in read::folder(&options) {
         if file.starts_with("1d_") {
             linear::run(&file, &instances, &options);
+        } else if file.starts_with("2d_bins") {
+            flat::run(&file, &instances, options.turned, &options);
         }
     }
 }

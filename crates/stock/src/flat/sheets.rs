@@ -1,0 +1,122 @@
+//! Every part, from the cheapest set of blanks: fewest sheets, or least area of boards.
+
+use super::place::place;
+use super::search::{Search, State};
+use super::{Blank, Part, Placed};
+use crate::dual::Dual;
+use crate::effort::{self, Effort, Limits, Progress, Report};
+use crate::random::Random;
+
+/// Steps until the workers first meet.
+const QUANTUM: u64 = 20_000_000;
+/// Rounds of the search between two looks at the work left.
+const ROUNDS: u64 = 1_000_000;
+
+/// One blank with what is cut from it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Used {
+    /// Index of the blank.
+    pub blank: usize,
+    /// Its parts.
+    pub parts: Vec<Placed>,
+}
+
+/// What [`sheets`] found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheets {
+    /// Blanks in use.
+    pub used: Vec<Used>,
+    /// What they cost together.
+    pub cost: i64,
+    /// No layout costs less.
+    pub bound: i64,
+    /// Parts for which there was no blank left, by kind.
+    pub missing: Vec<usize>,
+}
+
+/// Lays all parts out at as little cost as the work allows.
+#[must_use]
+pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Report<'_>) -> Sheets {
+    let mut effort = Effort::new(limits.work, limits.stop);
+    let all: i64 = blanks
+        .iter()
+        .map(|b| b.cost.saturating_mul(i64::try_from(b.count).unwrap_or(i64::MAX)))
+        .fold(0, i64::saturating_add);
+    let mut search = Search::new(parts, blanks, Random::new(limits.seed, 0));
+    let mut best = search.construct(all, &mut effort);
+    let bound = bound(parts, blanks);
+    let mut tell = |best: &State, effort: &Effort<'_>| {
+        report(Progress { best: best.cost, bound, work: effort.done() });
+    };
+    tell(&best, &effort);
+    for _ in 0..10 {
+        let other = search.construct(all, &mut effort);
+        if (other.waiting_value, other.cost) < (best.waiting_value, best.cost) {
+            best = other;
+        }
+    }
+    let step = blanks.iter().map(|b| b.cost).fold(0, gcd).max(1);
+    let mut starts: Vec<State> = vec![best.clone(); limits.threads.max(1)];
+    let mut round = 0;
+    while best.cost > bound && best.waiting_value == 0 && !effort.over() {
+        let limit = best.cost - step;
+        let job = |worker: usize, effort: &mut Effort<'_>| {
+            let number = (round * limits.threads.max(1) + worker + 1) as u64;
+            let mut search = Search::new(parts, blanks, Random::new(limits.seed, number));
+            let mut state = starts[worker].clone();
+            search.shrink(&mut state, limit);
+            let done = search.improve(&mut state, limit, ROUNDS, effort);
+            (state, done)
+        };
+        let found = effort::share(limits, &mut effort, QUANTUM * (round as u64 + 1), job, |found| found.1);
+        if let Some((state, _)) = found.iter().find(|f| f.1) {
+            best = state.clone();
+            starts.fill(best.clone());
+            tell(&best, &effort);
+        } else {
+            starts = found.into_iter().map(|f| f.0).collect();
+        }
+        round += 1;
+    }
+    let used = best.sheets.iter().map(|sheet| {
+        let blank = &blanks[sheet.blank];
+        Used { blank: sheet.blank, parts: place(&sheet.tree, blank.w, blank.h, &blank.blemishes).unwrap_or_default() }
+    });
+    Sheets { used: used.collect(), cost: best.cost, bound, missing: best.waiting }
+}
+
+const fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// A bound on the cost: products of dual feasible functions where there is one kind of blank, area otherwise.
+fn bound(parts: &[Part], blanks: &[Blank]) -> i64 {
+    let [blank] = blanks else {
+        return 0;
+    };
+    let sizes = |of: fn(&Part) -> i64| -> Vec<i64> {
+        parts.iter().filter(|p| p.count > 0).flat_map(|p| if p.turns { vec![p.w, p.h] } else { vec![of(p)] }).collect()
+    };
+    let across = Dual::family(&sizes(|p| p.w), blank.w, 60);
+    let along = Dual::family(&sizes(|p| p.h), blank.h, 60);
+    let mut best = 0;
+    for &f in &across {
+        for &g in &along {
+            let whole = i128::from(f.whole(blank.w)) * i128::from(g.whole(blank.h));
+            let area = |w: i64, h: i64| i128::from(f.of(w, blank.w)) * i128::from(g.of(h, blank.h));
+            let sum: i128 = parts
+                .iter()
+                .filter(|p| p.count > 0)
+                .map(|p| {
+                    let least =
+                        p.ways().filter(|&(w, h, _)| w <= blank.w && h <= blank.h).map(|(w, h, _)| area(w, h)).min();
+                    least.unwrap_or(0) * p.count as i128
+                })
+                .sum();
+            if whole > 0 {
+                best = best.max((sum + whole - 1) / whole);
+            }
+        }
+    }
+    i64::try_from(best).unwrap_or(0) * blank.cost
+}
