@@ -78,6 +78,11 @@ impl<'a> Effort<'a> {
         self.done
     }
 
+    /// An account for a part of the work; what it does is to be spent here too.
+    pub(crate) fn part(&self, work: u64) -> Self {
+        Self { left: self.left().min(work), done: 0, since_asked: 0, stopped: self.stopped, stop: self.stop }
+    }
+
     /// Work left.
     pub(crate) const fn left(&self) -> u64 {
         if self.stopped { 0 } else { self.left }

@@ -1,9 +1,11 @@
 //! Two dimensions, guillotine: parts from sheets and boards. Whole numbers in any unit, kerf and trim already lifted
 //! into the sizes.
 
+pub(crate) mod columns;
 pub(crate) mod place;
 pub(crate) mod search;
 pub mod sheets;
+pub(crate) mod table;
 pub(crate) mod tree;
 
 /// A kind of rectangular part.

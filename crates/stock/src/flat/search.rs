@@ -88,6 +88,37 @@ impl<'a> Search<'a> {
         state
     }
 
+    /// Lays whole sheets cut as the trees say, leaving out parts that are no longer wanted, then puts in what fits.
+    pub(crate) fn follow(&mut self, trees: &[&Tree], blank: usize, limit: i64, effort: &mut Effort<'_>) -> State {
+        let mut state = self.empty();
+        let b = &self.blanks[blank];
+        for &tree in trees {
+            if state.cost + b.cost > limit || state.in_use[blank] >= b.count {
+                break;
+            }
+            let mut tree = tree.clone();
+            let mut free = b.w * b.h;
+            for (leaf, kind) in tree.clone().leaves() {
+                if state.waiting[kind] == 0 {
+                    tree.remove(leaf, &mut Vec::new());
+                    continue;
+                }
+                state.waiting[kind] -= 1;
+                state.waiting_value -= self.parts[kind].value;
+                free -= self.parts[kind].area();
+            }
+            if tree.root().is_some() {
+                self.stamps += 1;
+                state.sheets.push(Sheet { blank, tree, open: true, free, stamp: self.stamps });
+                state.cost += b.cost;
+                state.in_use[blank] += 1;
+            }
+        }
+        self.recreate(&mut state, limit, Rule::Match, &mut Vec::new(), effort);
+        state.score = self.score(&state);
+        state
+    }
+
     /// Closes sheets, the emptiest first, until the cost is within the limit.
     pub(crate) fn shrink(&mut self, state: &mut State, limit: i64) {
         while state.cost > limit && !state.sheets.is_empty() {

@@ -1,5 +1,6 @@
 //! Every part, from the cheapest set of blanks: fewest sheets, or least area of boards.
 
+use super::columns::Columns;
 use super::place::place;
 use super::search::{Search, State};
 use super::{Blank, Part, Placed};
@@ -38,33 +39,55 @@ pub struct Sheets {
 #[must_use]
 pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Report<'_>) -> Sheets {
     let mut effort = Effort::new(limits.work, limits.stop);
-    let all: i64 = blanks
-        .iter()
-        .map(|b| b.cost.saturating_mul(i64::try_from(b.count).unwrap_or(i64::MAX)))
-        .fold(0, i64::saturating_add);
-    let mut search = Search::new(parts, blanks, Random::new(limits.seed, 0));
+    let cost_of_all = |b: &Blank| b.cost.saturating_mul(i64::try_from(b.count).unwrap_or(i64::MAX));
+    let all: i64 = blanks.iter().map(cost_of_all).fold(0, i64::saturating_add);
+    let mut random = Random::new(limits.seed, 0);
+    let mut search = Search::new(parts, blanks, random.clone());
     let mut best = search.construct(all, &mut effort);
-    let bound = bound(parts, blanks);
-    let mut tell = |best: &State, effort: &Effort<'_>| {
+    let mut bound = bound(parts, blanks);
+    let mut tell = |best: &State, bound: i64, effort: &Effort<'_>| {
         report(Progress { best: best.cost, bound, work: effort.done() });
     };
-    tell(&best, &effort);
+    tell(&best, bound, &effort);
     for _ in 0..10 {
-        let other = search.construct(all, &mut effort);
-        if (other.waiting_value, other.cost) < (best.waiting_value, best.cost) {
-            best = other;
-        }
+        best = better(best, search.construct(all, &mut effort));
     }
     let step = blanks.iter().map(|b| b.cost).fold(0, gcd).max(1);
-    let mut starts: Vec<State> = vec![best.clone(); limits.threads.max(1)];
-    let mut round = 0;
+    let threads = limits.threads.max(1);
+    let mut starts: Vec<State> = vec![best.clone(); threads];
+    let mut columns: Option<Columns<'_>> = None;
+    let mut round: usize = 0;
     while best.cost > bound && best.waiting_value == 0 && !effort.over() {
+        if let [blank] = blanks
+            && round >= 1
+            && columns.as_ref().is_none_or(|c| !c.solved)
+        {
+            let columns = columns.get_or_insert_with(|| {
+                let mut columns = Columns::new(parts, blank, &mut random, &mut effort);
+                best.sheets.iter().for_each(|s| columns.add(s.tree.clone()));
+                columns
+            });
+            let mut part = effort.part(QUANTUM * (round as u64 + 1));
+            columns.solve(&mut part);
+            effort.spend(usize::try_from(part.done()).unwrap_or(usize::MAX));
+            bound = bound.max(columns.bound * blank.cost);
+            tell(&best, bound, &effort);
+        }
         let limit = best.cost - step;
+        let columns = columns.as_ref();
         let job = |worker: usize, effort: &mut Effort<'_>| {
-            let number = (round * limits.threads.max(1) + worker + 1) as u64;
-            let mut search = Search::new(parts, blanks, Random::new(limits.seed, number));
+            let number = (round * threads + worker + 1) as u64;
+            let mut random = Random::new(limits.seed, number);
             let mut state = starts[worker].clone();
-            search.shrink(&mut state, limit);
+            Search::new(parts, blanks, random.clone()).shrink(&mut state, limit);
+            if let Some(columns) = columns.filter(|_| number % 3 != 0) {
+                for _ in 0..10 {
+                    let rounded = columns.rounded(&mut random);
+                    let mut search = Search::new(parts, blanks, Random::new(limits.seed, random.bits()));
+                    state = better(state, search.follow(&rounded, 0, limit, effort));
+                }
+            }
+            let mut search = Search::new(parts, blanks, random);
             let done = search.improve(&mut state, limit, ROUNDS, effort);
             (state, done)
         };
@@ -72,7 +95,7 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
         if let Some((state, _)) = found.iter().find(|f| f.1) {
             best = state.clone();
             starts.fill(best.clone());
-            tell(&best, &effort);
+            tell(&best, bound, &effort);
         } else {
             starts = found.into_iter().map(|f| f.0).collect();
         }
@@ -83,6 +106,11 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
         Used { blank: sheet.blank, parts: place(&sheet.tree, blank.w, blank.h, &blank.blemishes).unwrap_or_default() }
     });
     Sheets { used: used.collect(), cost: best.cost, bound, missing: best.waiting }
+}
+
+/// The layout with less waiting, then with less cost.
+fn better(a: State, b: State) -> State {
+    if (b.waiting_value, b.cost) < (a.waiting_value, a.cost) { b } else { a }
 }
 
 const fn gcd(a: i64, b: i64) -> i64 {

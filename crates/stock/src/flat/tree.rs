@@ -70,10 +70,10 @@ impl Tree {
         (0..self.nodes.len()).filter(|&i| self.nodes[i].what != What::Gone)
     }
 
-    /// The kind of every part.
-    pub(crate) fn kinds(&self) -> impl Iterator<Item = usize> + '_ {
-        self.nodes.iter().filter_map(|n| match n.what {
-            What::Part { kind, .. } => Some(kind),
+    /// Every part: its node and kind.
+    pub(crate) fn leaves(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
+        self.nodes.iter().enumerate().filter_map(|(i, n)| match n.what {
+            What::Part { kind, .. } => Some((i, kind)),
             _ => None,
         })
     }
@@ -91,13 +91,13 @@ impl Tree {
         }
     }
 
-    /// Puts a part of size `w` × `h` (as it lies) at a spot.
-    pub(crate) fn insert(&mut self, kind: usize, w: i64, h: i64, spot: Spot) {
+    /// Puts a part of size `w` × `h` (as it lies) at a spot; its node.
+    pub(crate) fn insert(&mut self, kind: usize, w: i64, h: i64, spot: Spot) -> usize {
         let leaf = self.add(Node { parent: NONE, what: What::Part { kind, turned: spot.turned }, w, h });
         self.parts += 1;
         let Some(node) = spot.node else {
             self.root = Some(leaf);
-            return;
+            return leaf;
         };
         let parent = self.nodes[node].parent;
         let (first, second) = if spot.before { (leaf, node) } else { (node, leaf) };
@@ -106,6 +106,12 @@ impl Tree {
         self.nodes[node].parent = pair;
         self.nodes[leaf].parent = pair;
         self.resize(pair);
+        leaf
+    }
+
+    /// The pair that a node is part of.
+    pub(crate) fn parent(&self, i: usize) -> Option<usize> {
+        Some(self.nodes[i].parent).filter(|&p| p != NONE)
     }
 
     fn replace(&mut self, parent: usize, old: usize, new: usize) {
