@@ -2,6 +2,7 @@
 //! grain; an anytime search with a proven bound. Knows parts as rectangles and lengths only; nothing of furniture, files
 //! or clocks.
 
+pub mod check;
 mod dual;
 mod effort;
 pub mod flat;

@@ -1,9 +1,9 @@
 //! Sheets and boards: fewest, or least area.
 
 use serde_json::Value;
-use stock::Limits;
-use stock::flat::sheets::sheets;
+use stock::flat::sheets::{Sheets, sheets};
 use stock::flat::{Blank, Part};
+use stock::{Limits, check};
 
 use crate::Options;
 use crate::clock::Clock;
@@ -39,11 +39,12 @@ pub(crate) fn run(file: &str, instances: &[Value], turns: bool, options: &Option
         let limits = Limits { stop: &stop, threads: options.threads, ..Limits::work(u64::MAX) };
         let mut last = 0.0;
         let mut steps = 0;
-        let found = sheets(&parts, &[blank], &limits, &mut |p| {
+        let found = sheets(&parts, std::slice::from_ref(&blank), &limits, &mut |p| {
             last = clock.elapsed().as_secs_f64();
             steps = p.work;
         });
         time += clock.elapsed().as_secs_f64();
+        recount(&instance["name"], &parts, std::slice::from_ref(&blank), &found);
         let best = int(target, "bins");
         assert!(found.bound <= best, "{} bound {} above {best}", instance["name"], found.bound);
         sum += found.cost;
@@ -63,4 +64,15 @@ pub(crate) fn run(file: &str, instances: &[Value], turns: bool, options: &Option
         instances.len(),
         time / instances.len().max(1) as f64
     );
+}
+
+/// Checks every sheet and all quantities.
+fn recount(name: &Value, parts: &[Part], blanks: &[Blank], found: &Sheets) {
+    let mut left: Vec<usize> = parts.iter().map(|p| p.count).collect();
+    for used in &found.used {
+        let checked = check::blank(&blanks[used.blank], parts, &used.parts);
+        assert!(checked.is_ok(), "{name} is laid out wrongly: {checked:?}");
+        used.parts.iter().for_each(|p| left[p.kind] -= 1);
+    }
+    assert_eq!(left, found.missing, "{name}: quantities");
 }

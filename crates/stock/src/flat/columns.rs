@@ -11,7 +11,7 @@ use crate::random::Random;
 /// Prices as whole numbers: this much for a sheet.
 const SHEET: f64 = 1e7;
 /// More sums along a side than this, and only some cuts are tried.
-const SUMS: usize = 220;
+const SUMS: usize = 250;
 /// Up to so many sums along both sides all cuts are tried, and the bound is proven.
 const ALL_SUMS: usize = 600;
 
@@ -74,8 +74,9 @@ impl<'a> Columns<'a> {
     pub(crate) fn add(&mut self, tree: Tree) {
         let mut counts = vec![0_usize; self.parts.len()];
         tree.leaves().for_each(|(_, k)| counts[k] += 1);
-        let entries = counts.iter().zip(self.parts).enumerate().filter(|(_, (n, _))| **n > 0);
-        self.program.add(1.0, entries.map(|(k, (&n, p))| (k, n.min(p.count) as f64)).collect());
+        // More of a kind than is wanted counts too: so does the price of the pattern, and the two must agree.
+        let entries = counts.iter().enumerate().filter(|(_, n)| **n > 0);
+        self.program.add(1.0, entries.map(|(k, &n)| (k, n as f64)).collect());
         self.trees.push(tree);
     }
 
