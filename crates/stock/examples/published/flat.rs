@@ -67,7 +67,7 @@ pub(crate) fn run(file: &str, instances: &[Value], turns: bool, options: &Option
 }
 
 /// Checks every sheet and all quantities.
-fn recount(name: &Value, parts: &[Part], blanks: &[Blank], found: &Sheets) {
+pub(crate) fn recount(name: &Value, parts: &[Part], blanks: &[Blank], found: &Sheets) {
     let mut left: Vec<usize> = parts.iter().map(|p| p.count).collect();
     for used in &found.used {
         let checked = check::blank(&blanks[used.blank], parts, &used.parts);

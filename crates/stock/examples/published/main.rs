@@ -9,6 +9,8 @@ mod clock;
 mod flat;
 mod linear;
 mod read;
+mod value;
+mod workshop;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -55,6 +57,10 @@ fn main() {
             linear::run(&file, &instances, &options);
         } else if file.starts_with("2d_bins") {
             flat::run(&file, &instances, options.turned, &options);
+        } else if file.starts_with("2d_value") {
+            value::run(&file, &instances, &options);
+        } else if file.starts_with("workshop") {
+            workshop::run(&file, &instances, &options);
         }
     }
 }

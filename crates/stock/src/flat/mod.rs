@@ -7,6 +7,7 @@ pub(crate) mod search;
 pub mod sheets;
 pub(crate) mod table;
 pub(crate) mod tree;
+pub mod value;
 
 /// A kind of rectangular part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

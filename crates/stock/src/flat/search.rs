@@ -62,8 +62,10 @@ pub(crate) struct Search<'a> {
     stamps: u64,
     known: Vec<[Known; RULES.len()]>,
     stack: Vec<(usize, i64, i64)>,
-    /// The area of a typical blank, against which scores are measured.
+    /// The area of a large blank, against which scores are measured.
     unit: f64,
+    /// How much it counts that free area lies together.
+    together: f64,
 }
 
 const HISTORY: usize = 200;
@@ -71,7 +73,14 @@ const HISTORY: usize = 200;
 impl<'a> Search<'a> {
     pub(crate) fn new(parts: &'a [Part], blanks: &'a [Blank], random: Random) -> Self {
         let unit = blanks.iter().map(|b| b.w * b.h).max().unwrap_or(1).max(1) as f64;
-        Self { parts, blanks, random, stamps: 0, known: Vec::new(), stack: Vec::new(), unit }
+        Self { parts, blanks, random, stamps: 0, known: Vec::new(), stack: Vec::new(), unit, together: 0.02 }
+    }
+
+    /// For one blank and the most value: free area does not count, and a good layout is worth about `unit`.
+    pub(crate) const fn for_value(mut self, unit: f64) -> Self {
+        self.unit = unit;
+        self.together = 0.0;
+        self
     }
 
     /// Nothing laid, everything waiting.
@@ -138,7 +147,7 @@ impl<'a> Search<'a> {
 
     fn score(&self, state: &State) -> f64 {
         let even: f64 = state.sheets.iter().map(|s| (s.free as f64 / self.unit) * (s.free as f64 / self.unit)).sum();
-        state.waiting_value as f64 / self.unit - 0.02 * even
+        state.waiting_value as f64 / self.unit - self.together * even
     }
 
     /// Works until nothing waits, `rounds` pass or the effort ends; `state` becomes the best found. Whether nothing waits.
@@ -169,7 +178,7 @@ impl<'a> Search<'a> {
                 }
             } else {
                 state.sheets.truncate(sheets);
-                for (s, sheet) in undo.drain(..).rev() {
+                for (s, sheet) in undo.drain(..).filter(|u| u.0 < sheets) {
                     state.sheets[s] = sheet;
                 }
                 state.waiting = before_waiting;
