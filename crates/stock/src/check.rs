@@ -1,7 +1,7 @@
 //! Recounts a layout without any of the code that made it: on the blank, off its blemishes, apart from one another, the
 //! right numbers, and cut by guillotine cuts. A layout that fails here must not reach the saw.
 
-use crate::flat::{Blank, Part, Placed};
+use crate::flat::{Blank, Blemish, Part, Placed};
 
 /// What is wrong with a layout.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,7 +33,11 @@ pub fn blank(blank: &Blank, parts: &[Part], placed: &[Placed]) -> Result<(), Wro
         if p.x < 0 || p.y < 0 || p.x + p.w > blank.w || p.y + p.h > blank.h {
             return Err(Wrong::Outside(i));
         }
-        if blank.blemishes.iter().any(|b| p.x < b.x1 && p.x + p.w > b.x0 && p.y < b.y1 && p.y + p.h > b.y0) {
+        let bars = |b: &Blemish| {
+            let off = p.x >= b.x1 || p.x + p.w <= b.x0 || p.y >= b.y1 || p.y + p.h <= b.y0;
+            !off && (part.shows || !b.hidden_use)
+        };
+        if blank.blemishes.iter().any(bars) {
             return Err(Wrong::Blemished(i));
         }
         counts[p.kind] += 1;

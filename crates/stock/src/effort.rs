@@ -126,6 +126,6 @@ pub(crate) fn share<T: Send>(
     // How far a worker came that another ended is chance; what is booked must not be.
     let sure = settled.into_inner().min(threads - 1);
     let done = answers.iter().take(sure + 1).map(|a| a.1).max().unwrap_or(0) * threads as u64;
-    effort.spend(usize::try_from(done).unwrap_or(usize::MAX));
+    effort.spend(usize::try_from(done).unwrap_or(usize::MAX).max(1_000));
     answers.into_iter().map(|a| a.0).collect()
 }

@@ -3,11 +3,15 @@
 //! or clocks.
 
 pub mod check;
+mod cuts;
 mod dual;
 mod effort;
 pub mod flat;
 pub mod linear;
 mod program;
 mod random;
+mod shop;
 
+pub use cuts::{Area, Fate, Region, Way};
 pub use effort::{Limits, Progress, Report};
+pub use shop::{Board, Cutting, Flaw, Layout, Piece, Saw, lay_out};

@@ -15,7 +15,14 @@ pub(crate) fn parts(instance: &Value, turns: bool) -> Vec<Part> {
         .iter()
         .map(|i| {
             let (w, h) = (int(i, "w"), int(i, "h"));
-            Part { w, h, turns: i["rotate"].as_bool().unwrap_or(turns), count: count(i, "qty"), value: w * h }
+            Part {
+                w,
+                h,
+                turns: i["rotate"].as_bool().unwrap_or(turns),
+                count: count(i, "qty"),
+                value: w * h,
+                shows: true,
+            }
         })
         .collect()
 }

@@ -15,7 +15,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
         let (w, h) = (int(&instance["bin"], "w"), int(&instance["bin"], "h"));
         let blemishes = list(instance, "defects").iter().map(|d| {
             let (x0, y0) = (int(d, "x"), int(d, "y"));
-            Blemish { x0, y0, x1: x0 + int(d, "w"), y1: y0 + int(d, "h") }
+            Blemish { x0, y0, x1: x0 + int(d, "w"), y1: y0 + int(d, "h"), hidden_use: false }
         });
         let blank = Blank { w, h, cost: 1, count: 1, blemishes: blemishes.collect() };
         let unbounded = instance["variant"]["copies"] == "unbounded";
@@ -23,7 +23,14 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
             let (pw, ph) = (int(i, "w"), int(i, "h"));
             let most = usize::try_from((w / pw) * (h / ph)).unwrap_or(0);
             let worth = i["value"].as_i64().unwrap_or(pw * ph);
-            Part { w: pw, h: ph, turns: false, count: if unbounded { most } else { count(i, "qty") }, value: worth }
+            Part {
+                w: pw,
+                h: ph,
+                turns: false,
+                count: if unbounded { most } else { count(i, "qty") },
+                value: worth,
+                shows: true,
+            }
         };
         let parts: Vec<Part> = list(instance, "items").iter().map(part).collect();
         let clock = Clock::start(options.cpu);

@@ -20,14 +20,27 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
         let kerf = tenths(instance, "kerf");
         let part = |i: &Value| {
             let (w, h) = (tenths(i, "w") + kerf, tenths(i, "h") + kerf);
-            Part { w, h, turns: i["rotate"].as_bool().unwrap_or(false), count: count(i, "qty"), value: w * h }
+            Part {
+                w,
+                h,
+                turns: i["rotate"].as_bool().unwrap_or(false),
+                count: count(i, "qty"),
+                value: w * h,
+                shows: true,
+            }
         };
         let parts: Vec<Part> = list(instance, "items").iter().map(part).collect();
         let end = tenths(instance, "end_trim");
         let board = |b: &Value| {
             let blemish = |d: &Value| {
                 let (x, y) = (tenths(d, "x") - end, tenths(d, "y"));
-                Blemish { x0: x + kerf, y0: y + kerf, x1: x + tenths(d, "w"), y1: y + tenths(d, "h") }
+                Blemish {
+                    x0: x + kerf,
+                    y0: y + kerf,
+                    x1: x + tenths(d, "w"),
+                    y1: y + tenths(d, "h"),
+                    hidden_use: false,
+                }
             };
             Blank {
                 w: tenths(b, "w") - 2 * end + kerf,

@@ -22,6 +22,8 @@ pub struct Part {
     pub count: usize,
     /// What one is worth; where all parts must be laid, their area.
     pub value: i64,
+    /// Keeps off every blemish, also those for hidden use.
+    pub shows: bool,
 }
 
 impl Part {
@@ -63,6 +65,15 @@ pub struct Blemish {
     pub x1: i64,
     /// Above.
     pub y1: i64,
+    /// Parts that do not show may lie on it.
+    pub hidden_use: bool,
+}
+
+impl Blemish {
+    /// Whether a part of size `w` × `h` at (`x`, `y`) may not lie there.
+    pub(crate) const fn bars(&self, shows: bool, x: i64, y: i64, w: i64, h: i64) -> bool {
+        (shows || !self.hidden_use) && x < self.x1 && x + w > self.x0 && y < self.y1 && y + h > self.y0
+    }
 }
 
 /// A part where it lies, from its lower left corner.

@@ -1,11 +1,12 @@
 //! Where the parts of a tree lie: the tree laid out from the corner, parts moved on past what they may not touch.
 
 use super::tree::{Join, Tree, What};
-use super::{Blemish, Placed};
+use super::{Blank, Blemish, Part, Placed};
 
-/// Positions for all parts of a tree on a sheet of `w` × `h`, or `None` where the blemishes leave no room.
-pub(crate) fn place(tree: &Tree, w: i64, h: i64, blemishes: &[Blemish]) -> Option<Vec<Placed>> {
-    let mut laying = Laying { tree, blemishes, placed: Vec::with_capacity(tree.parts()) };
+/// Positions for all parts of a tree on a blank, or `None` where its blemishes leave no room.
+pub(crate) fn place(tree: &Tree, parts: &[Part], blank: &Blank) -> Option<Vec<Placed>> {
+    let Blank { w, h, ref blemishes, .. } = *blank;
+    let mut laying = Laying { tree, parts, blemishes, placed: Vec::with_capacity(tree.parts()) };
     if let Some(root) = tree.root() {
         laying.lay(root, Room { x: 0, y: 0, w, h }, Join::Beside)?;
     }
@@ -14,6 +15,7 @@ pub(crate) fn place(tree: &Tree, w: i64, h: i64, blemishes: &[Blemish]) -> Optio
 
 struct Laying<'a> {
     tree: &'a Tree,
+    parts: &'a [Part],
     blemishes: &'a [Blemish],
     placed: Vec<Placed>,
 }
@@ -35,7 +37,7 @@ impl Laying<'_> {
         }
         match n.what {
             What::Part { kind, turned } => {
-                let (x, y) = self.clear(n.w, n.h, room, within)?;
+                let (x, y) = self.clear(n.w, n.h, self.parts[kind].shows, room, within)?;
                 self.placed.push(Placed { kind, turned, x, y, w: n.w, h: n.h });
                 Some((x + n.w - room.x, y + n.h - room.y))
             }
@@ -74,8 +76,8 @@ impl Laying<'_> {
     }
 
     /// The first clear position in a room; across the join it may move freely, along it as little as can be.
-    fn clear(&self, w: i64, h: i64, room: Room, within: Join) -> Option<(i64, i64)> {
-        let hits = |x: i64, y: i64| self.blemishes.iter().any(|b| x < b.x1 && x + w > b.x0 && y < b.y1 && y + h > b.y0);
+    fn clear(&self, w: i64, h: i64, shows: bool, room: Room, within: Join) -> Option<(i64, i64)> {
+        let hits = |x: i64, y: i64| self.blemishes.iter().any(|b| b.bars(shows, x, y, w, h));
         if !hits(room.x, room.y) {
             return Some((room.x, room.y));
         }

@@ -161,6 +161,8 @@ impl<'a> Search<'a> {
             if state.waiting_value == 0 || effort.over() {
                 break;
             }
+            // What a round costs beside the spots it looks at.
+            effort.spend(500 + 20 * self.parts.len() + 20 * state.sheets.len());
             undo.clear();
             let (before_value, before_score, before_cost) = (state.waiting_value, state.score, state.cost);
             let (before_waiting, before_use) = (state.waiting.clone(), state.in_use.clone());
@@ -314,11 +316,9 @@ impl<'a> Search<'a> {
         limit: i64,
         undo: &mut Vec<(usize, Sheet)>,
     ) -> Option<(usize, Spot)> {
-        let part = self.parts[kind];
-        let fits = |b: &Blank| part.ways().find(|&(w, h, _)| w <= b.w && h <= b.h && clear_of(b, w, h));
         let able: Vec<(usize, bool)> = (0..self.blanks.len())
             .filter(|&b| state.in_use[b] < self.blanks[b].count && state.cost + self.blanks[b].cost <= limit)
-            .filter_map(|b| fits(&self.blanks[b]).map(|(_, _, turned)| (b, turned)))
+            .filter_map(|b| lies_on(self.parts, kind, &self.blanks[b]).map(|turned| (b, turned)))
             .collect();
         let &(blank, turned) = able.get(self.random.below(able.len()))?;
         let b = &self.blanks[blank];
@@ -357,7 +357,7 @@ impl<'a> Search<'a> {
         if known.stamp == sheet.stamp {
             return known.spot;
         }
-        effort.spend(12 * sheet.tree.parts() + 10);
+        effort.spend(40 * sheet.tree.parts() + 20);
         let spot = self.look(sheet, kind, rule);
         self.known[at][rule as usize] = Known { stamp: sheet.stamp, spot };
         if spot.is_none() {
@@ -425,7 +425,7 @@ impl<'a> Search<'a> {
             let mut tried = tree.clone();
             let (w, h) = if spot.turned { (part.h, part.w) } else { (part.w, part.h) };
             tried.insert(kind, w, h, spot);
-            place(&tried, blank.w, blank.h, &blank.blemishes).is_some()
+            place(&tried, self.parts, blank).is_some()
         })
     }
 }
@@ -437,10 +437,12 @@ fn keep(undo: &mut Vec<(usize, Sheet)>, state: &State, s: usize) {
     }
 }
 
-/// Whether a part has a clear position on an empty blank.
-fn clear_of(blank: &Blank, w: i64, h: i64) -> bool {
-    let spot = Spot { node: None, join: Join::Beside, before: false, turned: false };
-    let mut tree = Tree::default();
-    tree.insert(0, w, h, spot);
-    blank.blemishes.is_empty() || place(&tree, blank.w, blank.h, &blank.blemishes).is_some()
+/// The first way in which a part lies on an empty blank, if there is one; its turn.
+pub(crate) fn lies_on(parts: &[Part], kind: usize, blank: &Blank) -> Option<bool> {
+    let lies = |&(w, h, turned): &(i64, i64, bool)| {
+        let mut tree = Tree::default();
+        tree.insert(kind, w, h, Spot { node: None, join: Join::Beside, before: false, turned });
+        place(&tree, parts, blank).is_some()
+    };
+    parts[kind].ways().find(lies).map(|(_, _, turned)| turned)
 }

@@ -2,7 +2,7 @@
 
 use super::columns::Columns;
 use super::place::place;
-use super::search::{Search, State};
+use super::search::{Search, State, lies_on};
 use super::{Blank, Part, Placed};
 use crate::dual::Dual;
 use crate::effort::{self, Effort, Limits, Progress, Report};
@@ -38,6 +38,8 @@ pub struct Sheets {
 /// Lays all parts out at as little cost as the work allows.
 #[must_use]
 pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Report<'_>) -> Sheets {
+    let (known, unlaid) = laid_apart(parts, blanks);
+    let parts = &known;
     let mut effort = Effort::new(limits.work, limits.stop);
     let cost_of_all = |b: &Blank| b.cost.saturating_mul(i64::try_from(b.count).unwrap_or(i64::MAX));
     let all: i64 = blanks.iter().map(cost_of_all).fold(0, i64::saturating_add);
@@ -57,7 +59,8 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
     let mut starts: Vec<State> = vec![best.clone(); threads];
     let mut columns: Option<Columns<'_>> = None;
     let mut round: usize = 0;
-    while best.cost > bound && best.waiting_value == 0 && !effort.over() {
+    // With too few blanks the search makes what is missing small; otherwise the cost.
+    while (best.cost > bound || best.waiting_value > 0) && !effort.over() {
         if let [blank] = blanks
             && round >= 1
             && columns.as_ref().is_none_or(|c| !c.solved)
@@ -73,14 +76,15 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
             bound = bound.max(columns.bound * blank.cost);
             tell(&best, bound, &effort);
         }
-        let limit = best.cost - step;
+        let short = best.waiting_value > 0;
+        let limit = if short { all } else { best.cost - step };
         let columns = columns.as_ref();
         let job = |worker: usize, effort: &mut Effort<'_>| {
             let number = (round * threads + worker + 1) as u64;
             let mut random = Random::new(limits.seed, number);
             let mut state = starts[worker].clone();
             Search::new(parts, blanks, random.clone()).shrink(&mut state, limit);
-            if let Some(columns) = columns.filter(|_| number % 3 != 0) {
+            if let Some(columns) = columns.filter(|_| !number.is_multiple_of(3)) {
                 for _ in 0..10 {
                     let rounded = columns.rounded(&mut random);
                     let mut search = Search::new(parts, blanks, Random::new(limits.seed, random.bits()));
@@ -98,14 +102,25 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
             tell(&best, bound, &effort);
         } else {
             starts = found.into_iter().map(|f| f.0).collect();
+            if short {
+                best = starts.iter().cloned().fold(best, better);
+            }
         }
         round += 1;
     }
     let used = best.sheets.iter().map(|sheet| {
         let blank = &blanks[sheet.blank];
-        Used { blank: sheet.blank, parts: place(&sheet.tree, blank.w, blank.h, &blank.blemishes).unwrap_or_default() }
+        Used { blank: sheet.blank, parts: place(&sheet.tree, parts, blank).unwrap_or_default() }
     });
-    Sheets { used: used.collect(), cost: best.cost, bound, missing: best.waiting }
+    let missing = best.waiting.iter().zip(&unlaid).map(|(waiting, unlaid)| waiting + unlaid).collect();
+    Sheets { used: used.collect(), cost: best.cost, bound, missing }
+}
+
+/// The parts without those that fit on no blank, and how many of each kind that were.
+fn laid_apart(parts: &[Part], blanks: &[Blank]) -> (Vec<Part>, Vec<usize>) {
+    let fits = |kind: usize| blanks.iter().any(|b| b.count > 0 && lies_on(parts, kind, b).is_some());
+    let unlaid: Vec<usize> = (0..parts.len()).map(|k| if fits(k) { 0 } else { parts[k].count }).collect();
+    (parts.iter().zip(&unlaid).map(|(p, n)| Part { count: p.count - n, ..*p }).collect(), unlaid)
 }
 
 /// The layout with less waiting, then with less cost.
@@ -120,7 +135,7 @@ const fn gcd(a: i64, b: i64) -> i64 {
 /// A bound on the cost: products of dual feasible functions where there is one kind of blank, area otherwise.
 fn bound(parts: &[Part], blanks: &[Blank]) -> i64 {
     let [blank] = blanks else {
-        return 0;
+        return by_area(parts, blanks);
     };
     let sizes = |of: fn(&Part) -> i64| -> Vec<i64> {
         parts.iter().filter(|p| p.count > 0).flat_map(|p| if p.turns { vec![p.w, p.h] } else { vec![of(p)] }).collect()
@@ -147,4 +162,23 @@ fn bound(parts: &[Part], blanks: &[Blank]) -> i64 {
         }
     }
     i64::try_from(best).unwrap_or(0) * blank.cost
+}
+
+/// No set of blanks that costs less has the area of the parts: blanks by falling area for their cost, the last in part.
+fn by_area(parts: &[Part], blanks: &[Blank]) -> i64 {
+    let mut order: Vec<&Blank> = blanks.iter().filter(|b| b.w > 0 && b.h > 0).collect();
+    let area = |b: &Blank| i128::from(b.w) * i128::from(b.h);
+    order.sort_by(|a, b| (i128::from(a.cost) * area(b)).cmp(&(i128::from(b.cost) * area(a))));
+    let mut left: i128 = parts.iter().map(|p| i128::from(p.area()) * p.count as i128).sum();
+    let mut cost = 0;
+    for blank in order {
+        let whole = (left / area(blank)).min(blank.count as i128);
+        left -= whole * area(blank);
+        cost += whole * i128::from(blank.cost);
+        if left > 0 && whole < blank.count as i128 {
+            cost += (left * i128::from(blank.cost) + area(blank) - 1) / area(blank);
+            break;
+        }
+    }
+    i64::try_from(cost).unwrap_or(i64::MAX)
 }

@@ -22,7 +22,7 @@ pub(crate) struct Table {
 
 /// Sums of `sizes` up to `most`, each size at most `count` times, 0 included; with more than `limit` sums only some of
 /// them, and `false`.
-pub(crate) fn sums(sizes: &[(i64, usize)], most: i64, limit: usize) -> (Vec<i64>, bool) {
+fn sums(sizes: &[(i64, usize)], most: i64, limit: usize) -> (Vec<i64>, bool) {
     let mut sums = std::collections::BTreeSet::from([0]);
     let enough = limit.saturating_mul(8);
     let mut exact = true;
@@ -64,8 +64,11 @@ fn count_of(most: i64) -> usize {
     usize::try_from(most).unwrap_or(100).min(100)
 }
 
+/// Sizes with how often each can occur.
+type Sizes = Vec<(i64, usize)>;
+
 /// Sizes of the parts along x and along y with how often they can occur.
-pub(crate) fn sizes(parts: &[Part], w: i64, h: i64) -> (Vec<(i64, usize)>, Vec<(i64, usize)>) {
+fn sizes(parts: &[Part], w: i64, h: i64) -> (Sizes, Sizes) {
     let (mut along_x, mut along_y) = (Vec::new(), Vec::new());
     for part in parts.iter().filter(|p| p.count > 0) {
         for (pw, ph, _) in part.ways().filter(|&(pw, ph, _)| pw <= w && ph <= h) {

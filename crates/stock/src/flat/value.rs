@@ -65,7 +65,7 @@ pub fn value(parts: &[Part], blank: &Blank, limits: &Limits<'_>, report: Report<
         round += 1;
     }
     for sheet in &best.sheets {
-        filled.parts = place(&sheet.tree, blank.w, blank.h, &blank.blemishes).unwrap_or_default();
+        filled.parts = place(&sheet.tree, parts, blank).unwrap_or_default();
     }
     filled.value = all - best.waiting_value;
     filled
