@@ -72,7 +72,7 @@ fn drawings(case: &Case) -> Files {
     let file = |sheet: Sheet| {
         (format!("drawings/{}.svg", sheet.name), Kind::Drawing, sheet.title.clone(), drafting::svg(&sheet))
     };
-    drafting::part_sheets(case).into_iter().map(file).collect()
+    drafting::general_arrangement(case).into_iter().chain(drafting::part_sheets(case)).map(file).collect()
 }
 
 /// Programs, set-up sheets and their index, every program proven; and what is left to hand.
