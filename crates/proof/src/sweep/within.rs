@@ -53,6 +53,9 @@ pub(crate) fn within(x: &Curve, e: &Curve, r: f64, mut found: impl FnMut(f64, f6
             circle(x, a.b, r, &mut roots);
             circle(x, a.c, a.r + r, &mut roots);
             circle(x, a.c, (a.r - r).abs(), &mut roots);
+            // The ends lie on the circle only as nearly as the text says, so the distance may jump across their radii.
+            parallels(x, &Line { a: a.c, b: a.a }, 0.0, &mut roots);
+            parallels(x, &Line { a: a.c, b: a.b }, 0.0, &mut roots);
         }
     }
     let mut open: Option<[f64; 2]> = None;
