@@ -32,16 +32,15 @@ enum Kind {
 impl Region {
     /// The outline must already be in program coordinates.
     pub(crate) fn new(outline: &Outline) -> Self {
-        Self::of(outline.segments().map(Curve::from).collect())
-    }
-
-    pub(crate) fn of(curves: Vec<Curve>) -> Self {
+        let curves: Vec<Curve> = outline.segments().map(Curve::from).collect();
         let none = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
         let bounds = curves
             .iter()
             .map(Curve::bounds)
             .fold(none, |a, b| [a[0].min(b[0]), a[1].min(b[1]), a[2].max(b[2]), a[3].max(b[3])]);
-        let rising = curves.iter().flat_map(rising).collect();
+        // Neighbours must end at one height to the last bit, so the heights are those of the outline's corners and not
+        // those that an arc's angles give.
+        let rising = outline.segments().zip(&curves).flat_map(|(s, c)| rising(c, s.from[1], s.to[1])).collect();
         Self { curves, bounds, rising }
     }
 
@@ -94,14 +93,14 @@ impl Region {
     }
 }
 
-fn rising(c: &Curve) -> Vec<Rising> {
+fn rising(c: &Curve, from: f64, to: f64) -> Vec<Rising> {
     match *c {
-        Curve::Line { from, to } => {
-            if from[1] == to[1] {
+        Curve::Line { from: a, to: b } => {
+            if from == to {
                 return Vec::new();
             }
-            let run = (to[0] - from[0]) / (to[1] - from[1]);
-            vec![Rising { low: from[1].min(to[1]), high: from[1].max(to[1]), kind: Kind::Line(from, run) }]
+            let run = (b[0] - a[0]) / (to - from);
+            vec![Rising { low: from.min(to), high: from.max(to), kind: Kind::Line(a, run) }]
         }
         Curve::Arc { centre, radius, .. } => {
             let mut cuts = vec![0.0, 1.0];
@@ -109,7 +108,16 @@ fn rising(c: &Curve) -> Vec<Rising> {
             cuts.sort_by(f64::total_cmp);
             cuts.windows(2)
                 .filter_map(|w| {
-                    let (a, b) = (c.at(w[0])[1], c.at(w[1])[1]);
+                    let height = |t: f64| {
+                        if t == 0.0 {
+                            from
+                        } else if t == 1.0 {
+                            to
+                        } else {
+                            c.at(t)[1]
+                        }
+                    };
+                    let (a, b) = (height(w[0]), height(w[1]));
                     let side = if c.at((w[0] + w[1]) / 2.0)[0] > centre[0] { 1.0 } else { -1.0 };
                     (a != b).then_some(Rising { low: a.min(b), high: a.max(b), kind: Kind::Arc(centre, radius, side) })
                 })
@@ -122,7 +130,7 @@ fn rising(c: &Curve) -> Vec<Rising> {
 mod tests {
     use super::*;
     use case::Vertex;
-    use measure::mm;
+    use measure::{Length, mm};
 
     #[test]
     fn a_circle_holds_its_own_diameter() {
@@ -142,5 +150,18 @@ mod tests {
         assert!((r.height() - 10.0).abs() < 1e-6);
         assert!(r.contains([50.0, 9.9]) && !r.contains([50.0, 10.1]) && !r.contains([5.0, 9.0]));
         assert!(r.as_circle().is_none());
+    }
+    #[test]
+    fn a_level_through_the_corners_of_an_ogee_goes_in_and_out_as_often() {
+        let at = |u: i64, v: i64, bulge| Vertex { u: Length::from_nm(u), v: Length::from_nm(v), bulge };
+        // From a cupboard's rail: reversing arcs that meet at 11.1125 mm.
+        let r = Region::new(&Outline(vec![
+            at(57_150_000, 0, 0.0),
+            at(680_243_750, 0, -0.035_623_524_847_602_67),
+            at(524_470_313, 11_112_500, 0.071_337_579_617_834_39),
+            at(212_923_438, 11_112_500, -0.035_623_524_847_602_67),
+        ]));
+        assert!(!r.contains([111.0, 11.1125]) && !r.contains([600.0, 11.1125]));
+        assert!(r.contains([300.0, 11.1125]));
     }
 }

@@ -177,3 +177,57 @@ pub(crate) fn corners(chains: &[Chain]) -> Vec<P2> {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use case::{Outline, Vertex};
+    use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
+    use measure::mm;
+
+    fn corner(u: i64, v: i64, bulge: f64) -> Vertex {
+        Vertex { u: mm(u), v: mm(v), bulge }
+    }
+
+    /// Total length of the last rounds in a closed region, by us and by a library of arc polylines.
+    fn lengths(outline: &[Vertex], radius: f64) -> [f64; 2] {
+        let region = Region::new(&Outline(outline.to_vec()));
+        let field = Field::new(vec![&region], [-500.0, -500.0, 500.0, 500.0]);
+        let cut = Cutting { radius, allowance: 0.3, step: radius, pass: 5.0, ramp: 0.1, run: 1.0, plunges: true };
+        let ours = rounds(&field, &field.sides(&region), radius, &cut);
+        assert!(ours.iter().all(|r| r.closed));
+        let mut line = Polyline::new_closed();
+        outline.iter().for_each(|v| line.add(v.u.mm(), v.v.mm(), v.bulge));
+        let theirs = line.parallel_offset(radius);
+        let length = |r: &Run| r.curves.iter().map(Curve::length).sum::<f64>();
+        [ours.iter().map(length).sum(), theirs.iter().map(PlineSource::path_length).sum()]
+    }
+
+    #[test]
+    fn rounds_are_as_long_as_a_library_s_offsets() {
+        let mortise = [corner(0, 0, 0.0), corner(60, 0, 0.0), corner(60, 12, 0.0), corner(0, 12, 0.0)];
+        let with_a_step = [
+            corner(0, 0, 0.0),
+            corner(80, 0, 0.0),
+            corner(80, 50, 0.0),
+            corner(40, 50, 0.0),
+            corner(40, 25, 0.0),
+            corner(0, 25, 0.0),
+        ];
+        let under_an_arch = [corner(0, 0, 0.0), corner(100, 0, 0.3), corner(0, 0, 0.0)];
+        let slot = [corner(0, 0, 0.0), corner(50, 0, 1.0), corner(50, 20, 0.0), corner(0, 20, 1.0)];
+        let waisted = [corner(0, 0, 0.0), corner(90, 0, -0.2), corner(90, 60, 0.0), corner(0, 60, -0.2)];
+        for (outline, radius) in [
+            (&mortise[..], 3.175),
+            (&mortise[..], 4.7625),
+            (&with_a_step[..], 4.0),
+            (&with_a_step[..], 6.35),
+            (&under_an_arch[..2], 6.0),
+            (&slot[..], 3.0),
+            (&waisted[..], 6.35),
+        ] {
+            let [ours, theirs] = lengths(outline, radius);
+            assert!((ours - theirs).abs() < 1e-6 && ours > 0.0, "{outline:?} {radius}: {ours} {theirs}");
+        }
+    }
+}

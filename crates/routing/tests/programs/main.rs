@@ -2,12 +2,14 @@
 
 mod fixture;
 mod machined;
+mod orders;
 mod random;
+mod snapshots;
 mod words;
 
-use case::Case;
-use measure::Unit;
-use routing::{Arcs, Controller, Machine, Routing, ToolTable, route};
+use case::{Case, Likeness, Part, PartId};
+use measure::{Unit, mm};
+use routing::{Arcs, Controller, Machine, Program, Routing, ToolTable, route};
 
 fn routed(case: &Case, machine: &Machine) -> Routing {
     route(case, machine, &ToolTable::default())
@@ -30,12 +32,17 @@ fn designs() -> Vec<Case> {
         .collect()
 }
 
-/// What the proof by the other crate, which shares no code with routing, finds wrong.
+/// The proof by the other crate, which shares no code with routing.
+fn figures(p: &Program) -> proof::Figures {
+    let claim = serde_json::to_value(&p.claim).and_then(serde_json::from_value).unwrap_or_else(|e| panic!("{e}"));
+    proof::prove(&p.text, &claim).figures()
+}
+
+/// What the proofs find wrong.
 fn refusals(r: &Routing) -> Vec<String> {
     let mut refused = Vec::new();
     for p in &r.programs {
-        let claim = serde_json::to_value(&p.claim).and_then(serde_json::from_value).unwrap_or_else(|e| panic!("{e}"));
-        let figures = proof::prove(&p.text, &claim).figures();
+        let figures = figures(p);
         refused.extend(figures.refused.iter().map(|f| format!("{}: {f}", p.file)));
     }
     refused
@@ -54,6 +61,44 @@ fn the_built_in_designs_are_proven() {
         proven(&r);
         r.programs.iter().for_each(words::agree);
     }
+}
+
+#[test]
+fn two_estimates_of_the_run_time_agree_on_a_day_s_work() {
+    let r = routed(&hand_made(Unit::Millimetre), &Machine::default());
+    // The proof knows of no change of tool between files.
+    let ours: f64 = r.programs.iter().map(|p| p.seconds - p.claim.machine.tool_change).sum();
+    let theirs: f64 = r.programs.iter().map(|p| figures(p).seconds).sum();
+    assert!((theirs / ours - 1.0).abs() < 0.1, "{ours} s and {theirs} s");
+}
+
+#[test]
+fn likes_share_a_program_and_a_mirror_image_has_its_own() {
+    let post = fixture::post();
+    let twin = Part { id: PartId(2), same_as: Some(Likeness { part: post.id, mirrored: false }), ..post.clone() };
+    let mirror = fixture::mirrored(&post, 3);
+    let r = routed(&fixture::case(Unit::Millimetre, vec![post, twin, mirror]), &Machine::default());
+    let served = |id: u32| r.programs.iter().filter(|p| p.parts.contains(&PartId(id))).count();
+    assert_eq!((served(1), served(2), served(3)), (4, 4, 4));
+    assert_eq!(r.programs.len(), 8);
+    assert!(r.sheets[0].text.contains("2 to make"));
+}
+
+#[test]
+fn what_the_machine_cannot_take_is_told_with_what_would_do() {
+    let case = fixture::case(Unit::Millimetre, vec![fixture::post(), fixture::rail()]);
+    let short = Machine { travel: [mm(1200), mm(800), mm(90)], daylight: mm(130), ..Machine::default() };
+    let r = routed(&case, &short);
+    let why = |part: &str, cut: &str| {
+        let found = r.by_hand.iter().find(|b| b.part == part && b.cut.as_deref() == Some(cut));
+        found.map_or("made", |b| b.why.as_str())
+    };
+    assert!(why("P01", "P01.1").contains("1700 mm x 45 mm is more than the machine's travel"));
+    assert!(why("P01", "P01.1").contains("in two clampings, or cut it by hand"));
+    // The groove in the rail's edge wants the rail on its edge; the tenons are cut with it lying flat.
+    assert!(why("P02", "P02.9").contains("too tall under the spindle"), "{}", why("P02", "P02.9"));
+    assert_eq!(why("P02", "P02.1"), "made");
+    assert!(r.findings.iter().any(|f| f.rule == "not-routed" && f.parts == [PartId(1)]));
 }
 
 #[test]
