@@ -47,29 +47,26 @@ pub(crate) fn gouges(plan: &Plan, path: &[Stretch], least: f64) -> (Vec<Gouge>, 
 fn gouge(plan: &Plan, s: &Stretch, stretch: usize, seen: &mut Seen) -> Option<Gouge> {
     let lowest = s.lowest();
     let first = plan.slabs.iter().position(|slab| lowest < slab.high - LEVEL)?;
-    let mut failing: Option<(usize, f64, f64)> = None;
+    let level = s.z[0] == s.z[1];
+    // How far aside it enters, slab by slab.
+    let mut sides = Vec::new();
     for (k, slab) in plan.slabs.iter().enumerate().skip(first) {
-        let Some((_, z, best)) = &mut failing else {
-            if k > first && slab.nested && s.z[0] == s.z[1] {
-                break;
-            }
-            let Some(part) = s.below(slab.high - LEVEL) else { continue };
-            let side = entered(plan, slab, &part, s.r, seen);
-            if side > 0.0 {
-                let z = lowest.max(slab.low);
-                failing = Some((k, z, side.min(plan.top - z)));
-            }
-            continue;
-        };
-        // Up into this slab and then aside.
-        let up = slab.low - *z;
-        if up >= *best {
+        let free_below = level && sides.last() == Some(&0.0);
+        if k > first && slab.nested && free_below {
             break;
         }
-        let side = s.below(slab.high - LEVEL).map_or(0.0, |part| entered(plan, slab, &part, s.r, seen));
-        *best = best.min(libm::hypot(side, up));
+        let part = s.below(slab.high - LEVEL);
+        sides.push(part.map_or(0.0, |part| entered(plan, slab, &part, s.r, seen)));
     }
-    let (slab, _, depth) = failing?;
+    // Out of a slab: aside, or up into another one and aside there, or up into the air.
+    let depth = |k: usize| {
+        let z = lowest.max(plan.slabs[first + k].low);
+        let above = sides.iter().enumerate().skip(k);
+        let out = above.map(|(j, side)| libm::hypot(*side, (plan.slabs[first + j].low - z).max(0.0)));
+        out.fold(plan.top - z, f64::min)
+    };
+    let failing = (0..sides.len()).filter(|k| sides[*k] > 0.0).map(|k| (depth(k), first + k));
+    let (depth, slab) = failing.max_by(|a, b| a.0.total_cmp(&b.0))?;
     let (at, z) = place(plan, s, slab);
     Some(Gouge { stretch, depth, at, z, slab })
 }

@@ -33,10 +33,12 @@ fn claim() -> impl Strategy<Value = Claim> {
     let depth = prop::sample::select(vec![-2.0, -4.0, -5.0, -7.5]);
     // Whole millimetres, so that no wall is thinner than what the referee's points can see.
     let whole = |from: i32, to: i32| (from..to).prop_map(f64::from);
-    let rectangle = (whole(0, 50), whole(0, 30), whole(4, 40), whole(4, 30), depth.clone())
+    // Hardly wider than the bit is too narrow for the referee to find the place for the bit's centre.
+    let size = |to: i32| (4..to).prop_map(|w| f64::from(if (6..8).contains(&w) { w + 2 } else { w }));
+    let rectangle = (whole(0, 50), whole(0, 30), size(40), size(30), depth.clone())
         .prop_map(|(x, y, w, h, z)| Prism::block(&Box3::new([x, (x + w).min(60.0)], [y, (y + h).min(40.0)], [z, 0.0])));
     let round =
-        (whole(5, 55), whole(5, 35), whole(5, 30), depth).prop_map(|(x, y, d, z)| Prism::round([x, y], d, [z, 0.0]));
+        (whole(5, 55), whole(5, 35), size(30), depth).prop_map(|(x, y, d, z)| Prism::round([x, y], d, [z, 0.0]));
     prop::collection::vec(prop_oneof![rectangle, round], 1..5).prop_map(|prisms| Claim {
         stock: Box3::new([0.0, 60.0], [0.0, 40.0], [-10.0, 0.0]),
         cuts: prisms.into_iter().enumerate().map(|(i, p)| cut(&format!("c{i}"), p)).collect(),
