@@ -78,7 +78,7 @@ pub(crate) fn leftovers(plan: &Plan, path: &[Stretch], radii: &[Option<f64>]) ->
             by_cut.entry(m.cut).or_insert(m.at);
         }
         for (cut, at) in by_cut {
-            let thickness = thickness(plan, index, path, &radii, cut);
+            let (thickness, at) = thickness(plan, index, path, &radii, cut, at);
             let near = nearest(path, at);
             out.left.push(Left { cut, thickness, at, z: slab.low, near });
         }
@@ -110,8 +110,8 @@ fn finishing(plan: &Plan, slab: &Slab, cover: &Cover, path: &[Stretch], radii: &
 }
 
 /// The farthest that anything left of a cut lies from cleared room: aside, or up to a height where the path is done and
-/// aside there, whichever is nearest.
-fn thickness(plan: &Plan, index: usize, path: &[Stretch], radii: &[f64], cut: usize) -> f64 {
+/// aside there, whichever is nearest. And where that is, about; `at` is a place where anything is left.
+fn thickness(plan: &Plan, index: usize, path: &[Stretch], radii: &[f64], cut: usize, mut at: P2) -> (f64, P2) {
     const MOST_LEVELS: usize = 40;
     let slab = &plan.slabs[index];
     let mut levels: Vec<f64> = path
@@ -132,34 +132,39 @@ fn thickness(plan: &Plan, index: usize, path: &[Stretch], radii: &[f64], cut: us
         }
         let cover = Cover::new(path, z + LEVEL, &plan.stock);
         let mut check = Check::new(plan, index, &cover, radii);
-        best = best.min(libm::hypot(up, aside(&mut check, cut, best)));
+        let (side, place) = aside(&mut check, cut, best);
+        best = best.min(libm::hypot(up, side));
+        at = place.unwrap_or(at);
     }
-    best
+    (best, at)
 }
 
-/// How much the stadiums must grow to cover all of a cut that can be reached, up to `most`; 0 if not at all.
-fn aside(check: &mut Check<'_>, cut: usize, most: f64) -> f64 {
+/// How much the stadiums must grow to cover all of a cut that can be reached, 0 if not at all and infinite beyond
+/// `most`; and a place that was the last to be covered.
+fn aside(check: &mut Check<'_>, cut: usize, most: f64) -> (f64, Option<P2>) {
+    let mut last = None;
     let mut covered = |slack: f64| {
         check.misses.clear();
         check.bare.clear();
         check.run(slack, Some(cut));
+        last = check.misses.first().map(|m| m.at).or(last);
         check.misses.is_empty()
     };
     if covered(SLACK) {
-        return 0.0;
+        return (0.0, None);
     }
     let (mut low, mut high) = (SLACK, 2.0 * SLACK);
     while !covered(high) {
         (low, high) = (high, 2.0 * high);
         if low >= most {
-            return f64::INFINITY;
+            return (f64::INFINITY, last);
         }
     }
     while high - low > 0.0005 + 0.01 * low {
         let middle = f64::midpoint(low, high);
         if covered(middle) { high = middle } else { low = middle }
     }
-    high
+    (high, last)
 }
 
 /// A place that could have been reached and is not cleared.
