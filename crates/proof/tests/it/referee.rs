@@ -207,10 +207,12 @@ pub(crate) fn judge(text: &str, claim: &Claim, points: usize, seed: u32) -> Verd
 /// have gone.
 pub(crate) fn confirms(text: &str, claim: &Claim, at: [f64; 3], reach: f64, gouge: bool) -> bool {
     let referee = Referee::new(text, claim);
-    spread(0.0).take(4000).zip(1_u32..).any(|(u, k)| {
+    // A sliver of a corner can be small; a point of it is quickly tried.
+    let points = if gouge { 40_000_u32 } else { 4000 };
+    spread(0.0).zip(1..=points).any(|(u, k)| {
         let u = u.map(|v| v * 2.0 - 1.0);
         // Upward only: what the tool passes over lies above its tip, what is left stands on its floor. Nearest first.
-        let shrink = f64::from(k) / 4000.0;
+        let shrink = f64::from(k) / f64::from(points);
         let p =
             [at[0] + u[0] * reach * shrink, at[1] + u[1] * reach * shrink, at[2] + u[2].abs() * 0.2 * shrink + 1e-4];
         referee.in_stock(p)
