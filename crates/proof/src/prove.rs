@@ -66,7 +66,7 @@ fn cut_wrongly(run: &Run<'_>, plan: &Plan, report: &mut Report) {
     for g in found {
         let s: &Stretch = &run.path[g.stretch];
         let slab = &plan.slabs[g.slab];
-        let cut = slab.cuts.iter().copied().find(|i| plan.cuts[*i].bounds.grown(s.r).meets(&s.bounds));
+        let cut = slab.cuts.iter().copied().find(|i| plan.cut(*i).bounds.grown(s.r).meets(&s.bounds));
         let what = match cut {
             Some(_) => format!("{:.3} mm into wood that must stay", g.depth),
             None => format!("{:.3} mm into wood where there is no cut", g.depth),

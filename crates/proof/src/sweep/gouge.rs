@@ -34,17 +34,19 @@ pub(crate) fn gouges(plan: &Plan, path: &[Stretch], least: f64) -> (Vec<Gouge>, 
         if s.blind || rises || s.lowest() >= plan.top - LEVEL || !s.bounds.grown(s.r).meets(&plan.stock) {
             continue;
         }
-        if let Some(g) = gouge(plan, s, i, &mut seen) {
-            worst = worst.max(g.depth);
-            if g.depth > least {
-                found.push(g);
+        if let Some((depth, slab)) = depth(plan, s, &mut seen) {
+            worst = worst.max(depth);
+            if depth > least {
+                let (at, z) = place(plan, s, slab);
+                found.push(Gouge { stretch: i, depth, at, z, slab });
             }
         }
     }
     (found, worst)
 }
 
-fn gouge(plan: &Plan, s: &Stretch, stretch: usize, seen: &mut Seen) -> Option<Gouge> {
+/// How deep a stretch enters what must stay, and in which slab most; nothing if it does not.
+fn depth(plan: &Plan, s: &Stretch, seen: &mut Seen) -> Option<(f64, usize)> {
     let lowest = s.lowest();
     let first = plan.slabs.iter().position(|slab| lowest < slab.high - LEVEL)?;
     let level = s.z[0] == s.z[1];
@@ -66,9 +68,7 @@ fn gouge(plan: &Plan, s: &Stretch, stretch: usize, seen: &mut Seen) -> Option<Go
         out.fold(plan.top - z, f64::min)
     };
     let failing = (0..sides.len()).filter(|k| sides[*k] > 0.0).map(|k| (depth(k), first + k));
-    let (depth, slab) = failing.max_by(|a, b| a.0.total_cmp(&b.0))?;
-    let (at, z) = place(plan, s, slab);
-    Some(Gouge { stretch, depth, at, z, slab })
+    failing.max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
 /// How far the tool's edge reaches into what must stay, sideways; 0 if it does not.

@@ -1,7 +1,7 @@
 //! A uniform grid over boxes: which of many things can touch a place, in time that does not grow with how many there
 //! are elsewhere.
 
-use super::curve::{Bounds, Curve};
+use super::curve::{Bounds, Curve, Line};
 
 /// Boxes by number, in cells of equal size.
 #[derive(Clone, Debug)]
@@ -24,33 +24,58 @@ pub(crate) struct Seen {
 /// So few things are looked through without a grid.
 const FEW: usize = 12;
 
+/// A thing to be found: its box, and for a slanting line the line and how much it is grown, so that it takes only the
+/// cells along it.
+#[derive(Clone, Copy, Debug)]
+struct Item {
+    bounds: Bounds,
+    slant: Option<(Line, f64)>,
+}
+
 impl Grid {
     /// Of curves, each grown by its own distance.
     pub(crate) fn new(curves: &[(Curve, f64)]) -> Self {
-        let all = curves.iter().fold(Bounds::NONE, |b, (c, r)| b.union(&c.bounds().grown(*r)));
-        let n = curves.len();
-        if n <= FEW || !(all.max[0] - all.min[0]).is_finite() || !(all.max[1] - all.min[1]).is_finite() {
+        let items = curves.iter().map(|(c, r)| {
+            let slant = match c {
+                Curve::Line(l) if l.a[0] != l.b[0] && l.a[1] != l.b[1] => Some((*l, *r)),
+                _ => None,
+            };
+            Item { bounds: c.bounds().grown(*r), slant }
+        });
+        Self::of(&items.collect::<Vec<_>>())
+    }
+
+    /// Of boxes.
+    pub(crate) fn of_boxes(boxes: impl Iterator<Item = Bounds>) -> Self {
+        Self::of(&boxes.map(|bounds| Item { bounds, slant: None }).collect::<Vec<_>>())
+    }
+
+    fn of(things: &[Item]) -> Self {
+        let all = things.iter().fold(Bounds::NONE, |b, i| b.union(&i.bounds));
+        let n = things.len();
+        let size = [all.max[0] - all.min[0], all.max[1] - all.min[1]];
+        if n <= FEW || !size[0].is_finite() || !size[1].is_finite() {
             let items = (0..u32::try_from(n).unwrap_or(u32::MAX)).collect::<Vec<_>>();
             let start = vec![0, u32::try_from(n).unwrap_or(u32::MAX)];
             return Self { origin: [0.0; 2], cells_per_mm: [0.0; 2], count: [1, 1], start, items };
         }
-        let size = [(all.max[0] - all.min[0]).max(1e-6), (all.max[1] - all.min[1]).max(1e-6)];
         // About one cell a thing, as square as may be.
+        let size = size.map(|s| s.max(1e-6));
         let side = (size[0] * size[1] / n as f64).sqrt();
         let count = size.map(|s| clamped(s / side).clamp(1, 4096));
         let cells_per_mm = [count[0] as f64 / size[0], count[1] as f64 / size[1]];
         let mut grid = Self { origin: all.min, cells_per_mm, count, start: Vec::new(), items: Vec::new() };
         let mut fill = vec![0_u32; count[0] * count[1] + 1];
-        for (c, r) in curves {
-            grid.cells_of(c, *r, |cell| fill[cell + 1] += 1);
+        for i in things {
+            grid.cells_of(i, |cell| fill[cell + 1] += 1);
         }
         for i in 1..fill.len() {
             fill[i] += fill[i - 1];
         }
         let mut items = vec![0; fill.last().map_or(0, |n| *n as usize)];
         let mut next = fill.clone();
-        for (number, (c, r)) in (0_u32..).zip(curves) {
-            grid.cells_of(c, *r, |cell| {
+        for (number, i) in (0_u32..).zip(things) {
+            grid.cells_of(i, |cell| {
                 items[next[cell] as usize] = number;
                 next[cell] += 1;
             });
@@ -63,15 +88,13 @@ impl Grid {
         clamped((v - self.origin[axis]) * self.cells_per_mm[axis]).min(self.count[axis] - 1)
     }
 
-    /// The cells that the curve grown by `r` can touch; a slanting line takes only those along it.
-    fn cells_of(&self, c: &Curve, r: f64, mut found: impl FnMut(usize)) {
-        let b = c.bounds().grown(r);
+    /// The cells that a thing can touch.
+    fn cells_of(&self, item: &Item, mut found: impl FnMut(usize)) {
+        let b = &item.bounds;
         let (y0, y1) = (self.row(b.min[1], 1), self.row(b.max[1], 1));
         for y in y0..=y1 {
             let (mut low, mut high) = (b.min[0], b.max[0]);
-            if let Curve::Line(l) = c
-                && l.a[0] != l.b[0]
-                && l.a[1] != l.b[1]
+            if let Some((l, r)) = item.slant
                 && y1 > y0
             {
                 let height = |row: usize| self.origin[1] + row as f64 / self.cells_per_mm[1];
@@ -87,6 +110,12 @@ impl Grid {
                 }
             }
         }
+    }
+
+    /// The numbers of the things that a point can lie in, in order.
+    pub(crate) fn at(&self, p: [f64; 2]) -> impl Iterator<Item = usize> + '_ {
+        let cell = self.row(p[1], 1) * self.count[0] + self.row(p[0], 0);
+        self.items[self.start[cell] as usize..self.start[cell + 1] as usize].iter().map(|i| *i as usize)
     }
 
     /// Calls `found` once with the number of each thing that can touch the box, until it says stop (false).

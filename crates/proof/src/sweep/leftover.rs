@@ -100,7 +100,7 @@ fn finishing(plan: &Plan, slab: &Slab, cover: &Cover, path: &[Stretch], radii: &
     let thinnest = path.iter().map(|s| s.r).fold(f64::INFINITY, f64::min);
     let mut out: Vec<f64> = radii.iter().map(|r| r.unwrap_or(f64::INFINITY)).collect();
     for &cut in slab.cuts.iter().filter(|i| radii[**i].is_none()) {
-        let o = &plan.cuts[cut];
+        let o = plan.cut(cut);
         let works = |c: &Curve| [0.0, 0.5, 1.0].into_iter().any(|t| o.holds(c.at(t)));
         let seen = cover.all.iter().filter(|s| s.bounds.meets(&o.bounds) && works(&s.curve)).map(|s| s.r);
         let r = seen.fold(f64::INFINITY, f64::min);
@@ -215,7 +215,7 @@ impl<'a> Check<'a> {
         let (plan, cover) = (self.plan, self.cover);
         let slab = &plan.slabs[self.index];
         let mut gaps = Gaps::default();
-        let room = only.map(|i| plan.cuts[i].bounds.grown(slack));
+        let room = only.map(|i| plan.cut(i).bounds.grown(slack));
         for rim in &slab.rims.all {
             if room.is_some_and(|r| !r.meets(&rim.bounds)) {
                 continue;

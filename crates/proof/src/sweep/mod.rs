@@ -17,6 +17,7 @@ pub(crate) mod curve;
 pub(crate) mod gouge;
 pub(crate) mod grid;
 pub(crate) mod leftover;
+pub(crate) mod outline;
 pub(crate) mod path;
 pub(crate) mod reach;
 pub(crate) mod region;

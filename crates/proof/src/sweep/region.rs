@@ -5,11 +5,12 @@
 //! outline is cut where others cross it, and a piece is a border of something exactly if that something lies on one
 //! side of it and not on the other. Coinciding sides, the everyday case in joinery, need no care in this.
 
-use crate::claim::{Claim, Cut, Prism, Vertex};
+use crate::claim::{Claim, Cut, Prism};
 
-use super::curve::{Arc, Bounds, Curve, P2};
+use super::curve::{Bounds, Curve, P2};
 use super::grid::{Grid, Seen};
-use super::within::{Gaps, crossings};
+use super::outline::Outline;
+use super::within::{Gaps, crossings, within};
 
 /// How far beside a border one looks for what lies there, mm. Strips thinner than this do not count; the nanometre that
 /// halving an odd length leaves between two cuts is one.
@@ -20,104 +21,6 @@ pub(crate) const SLIVER: f64 = 1e-5;
 
 /// Heights nearer than this are one, mm.
 pub(crate) const LEVEL: f64 = 1e-5;
-
-/// A closed outline.
-#[derive(Clone, Debug)]
-pub(crate) struct Outline {
-    pub sides: Vec<Curve>,
-    pub bounds: Bounds,
-    rising: Vec<Rising>,
-}
-
-/// A piece of outline that only rises or only falls, for counting crossings of a level ray.
-#[derive(Clone, Copy, Debug)]
-struct Rising {
-    low: f64,
-    high: f64,
-    shape: Shape,
-}
-
-#[derive(Clone, Copy, Debug)]
-enum Shape {
-    /// A point and the run per rise.
-    Line(P2, f64),
-    /// Centre, radius, and +1 for the right half of the circle.
-    Arc(P2, f64, f64),
-}
-
-impl Outline {
-    pub(crate) fn new(vertices: &[Vertex]) -> Self {
-        let n = vertices.len();
-        let sides: Vec<Curve> = (0..n)
-            .filter_map(|i| {
-                let (a, b) = (vertices[i], vertices[(i + 1) % n]);
-                side([a.x, a.y], [b.x, b.y], a.bulge)
-            })
-            .collect();
-        let bounds = sides.iter().fold(Bounds::NONE, |b, c| b.union(&c.bounds()));
-        let mut rising = Vec::new();
-        for c in &sides {
-            rise(c, &mut rising);
-        }
-        Self { sides, bounds, rising }
-    }
-
-    /// Whether a point lies inside; on the border it may go either way.
-    pub(crate) fn holds(&self, p: P2) -> bool {
-        if !self.bounds.holds(p) {
-            return false;
-        }
-        let to_the_right = self.rising.iter().filter(|r| {
-            r.low <= p[1]
-                && p[1] < r.high
-                && match r.shape {
-                    Shape::Line(a, run) => a[0] + (p[1] - a[1]) * run > p[0],
-                    Shape::Arc(c, radius, half) => {
-                        let dy = p[1] - c[1];
-                        c[0] + half * (radius * radius - dy * dy).max(0.0).sqrt() > p[0]
-                    }
-                }
-        });
-        to_the_right.count() % 2 == 1
-    }
-}
-
-fn side(a: P2, b: P2, bulge: f64) -> Option<Curve> {
-    if a == b || ![a[0], a[1], b[0], b[1], bulge].iter().all(|v| v.is_finite()) {
-        return None;
-    }
-    if bulge.abs() < 1e-12 {
-        return Some(Curve::line(a, b));
-    }
-    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
-    let k = (1.0 - bulge * bulge) / (4.0 * bulge);
-    let c = [f64::midpoint(a[0], b[0]) - k * dy, f64::midpoint(a[1], b[1]) + k * dx];
-    let v = [a[0] - c[0], a[1] - c[1]];
-    let (r, start) = (libm::hypot(v[0], v[1]), libm::atan2(v[1], v[0]));
-    Some(Curve::Arc(Arc { c, r, start, sweep: 4.0 * libm::atan(bulge), a, b }))
-}
-
-fn rise(c: &Curve, out: &mut Vec<Rising>) {
-    let piece = |a: P2, b: P2, shape| Rising { low: a[1].min(b[1]), high: a[1].max(b[1]), shape };
-    match c {
-        Curve::Line(l) if l.a[1] == l.b[1] => {}
-        Curve::Line(l) => out.push(piece(l.a, l.b, Shape::Line(l.a, (l.b[0] - l.a[0]) / (l.b[1] - l.a[1])))),
-        Curve::Arc(a) => {
-            // Cut at the highest and the lowest point of the circle, where it turns back.
-            let (top, bottom) = ([a.c[0], a.c[1] + a.r], [a.c[0], a.c[1] - a.r]);
-            let quarter = std::f64::consts::FRAC_PI_2;
-            let mut stops = vec![(0.0, a.a), (1.0, a.b)];
-            stops.extend([(quarter, top), (-quarter, bottom)].map(|(angle, p)| (a.parameter(angle), p)));
-            stops.retain(|(t, _)| (0.0..=1.0).contains(t));
-            stops.sort_by(|x, y| x.0.total_cmp(&y.0));
-            for w in stops.windows(2).filter(|w| w[0].1[1] != w[1].1[1]) {
-                let middle = c.at(f64::midpoint(w[0].0, w[1].0));
-                let half = if middle[0] >= a.c[0] { 1.0 } else { -1.0 };
-                out.push(piece(w[0].1, w[1].1, Shape::Arc(a.c, a.r, half)));
-            }
-        }
-    }
-}
 
 /// What a place is, in a slab.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -160,6 +63,27 @@ impl Borders {
     }
 }
 
+/// What a prism of the claim is, first what outweighs the others where they overlap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Sort {
+    Tab,
+    /// Of another program, which clears what is in common.
+    Theirs,
+    Cut,
+    /// Of another program.
+    Open,
+}
+
+/// A prism of the claim from above.
+#[derive(Clone, Debug)]
+struct Shape {
+    sort: Sort,
+    /// Its number among the claim's prisms of its kind.
+    index: usize,
+    outline: Outline,
+    z: [f64; 2],
+}
+
 /// The plan between two heights.
 #[derive(Clone, Debug)]
 pub(crate) struct Slab {
@@ -167,8 +91,10 @@ pub(crate) struct Slab {
     pub high: f64,
     /// Indices of the claim's cuts that are open here.
     pub cuts: Vec<usize>,
-    elsewhere: Vec<usize>,
-    tabs: Vec<usize>,
+    /// Indices of all shapes that are.
+    open: Vec<usize>,
+    /// Of those, by place.
+    grid: Grid,
     /// Between what stays and anything else.
     pub walls: Borders,
     /// Between what must go and anything else.
@@ -182,54 +108,50 @@ pub(crate) struct Slab {
 pub(crate) struct Plan {
     pub stock: Bounds,
     pub top: f64,
-    pub cuts: Vec<Outline>,
-    /// Each with whether it relieves.
-    elsewhere: Vec<(Outline, bool)>,
-    tabs: Vec<Outline>,
     /// The slab at whose foot each cut ends.
     pub floors: Vec<usize>,
     pub slabs: Vec<Slab>,
+    /// By sort.
+    shapes: Vec<Shape>,
+    /// The shape of each cut.
+    cuts: Vec<usize>,
 }
 
 impl Plan {
     pub(crate) fn new(claim: &Claim) -> Self {
-        let outlines = |prisms: &mut dyn Iterator<Item = &Prism>| prisms.map(|p| Outline::new(&p.outline)).collect();
         let (s, e) = (&claim.stock.min, &claim.stock.max);
-        let mut plan = Self {
-            stock: Bounds { min: [s[0], s[1]], max: [e[0], e[1]] },
-            top: e[2],
-            cuts: outlines(&mut claim.cuts.iter().map(|c| &c.prism)),
-            elsewhere: claim.elsewhere.iter().map(|o| (Outline::new(&o.prism.outline), o.relieves)).collect(),
-            tabs: outlines(&mut claim.tabs.iter()),
-            floors: Vec::new(),
-            slabs: Vec::new(),
-        };
+        let shapes = shapes(claim);
+        let mut cuts = vec![0; claim.cuts.len()];
+        for (i, shape) in shapes.iter().enumerate().filter(|(_, s)| s.sort == Sort::Cut) {
+            cuts[shape.index] = i;
+        }
+        let stock = Bounds { min: [s[0], s[1]], max: [e[0], e[1]] };
+        let mut plan = Self { stock, top: e[2], floors: Vec::new(), slabs: Vec::new(), shapes, cuts };
         let levels = levels(claim);
         for w in levels.windows(2) {
-            let slab = plan.slab(claim, w[0], w[1]);
+            let slab = plan.slab(w[0], w[1]);
             plan.slabs.push(slab);
         }
         let floor = |c: &Cut| plan.slabs.iter().position(|s| c.prism.z_bottom < s.high - LEVEL).unwrap_or(0);
         plan.floors = claim.cuts.iter().map(floor).collect();
         for i in 1..plan.slabs.len() {
             let (below, here) = (&plan.slabs[i - 1], &plan.slabs[i]);
-            let all_in = |a: &[usize], b: &[usize]| a.iter().all(|x| b.contains(x));
-            let nested = all_in(&below.cuts, &here.cuts)
-                && all_in(&below.elsewhere, &here.elsewhere)
-                && all_in(&here.tabs, &below.tabs);
-            plan.slabs[i].nested = nested;
+            let is_tab = |j: &&usize| plan.shapes[**j].sort == Sort::Tab;
+            let opens = below.open.iter().filter(|j| !is_tab(j)).all(|j| here.open.binary_search(j).is_ok());
+            let tabs = here.open.iter().filter(is_tab).all(|j| below.open.binary_search(j).is_ok());
+            plan.slabs[i].nested = opens && tabs;
         }
         plan
     }
 
-    fn slab(&self, claim: &Claim, low: f64, high: f64) -> Slab {
+    fn slab(&self, low: f64, high: f64) -> Slab {
         let middle = f64::midpoint(low, high);
-        let open = |p: &Prism| p.z_bottom < middle && middle < p.z_top;
-        let cuts: Vec<usize> = (0..claim.cuts.len()).filter(|i| open(&claim.cuts[*i].prism)).collect();
-        let elsewhere: Vec<usize> = (0..claim.elsewhere.len()).filter(|i| open(&claim.elsewhere[*i].prism)).collect();
-        let tabs: Vec<usize> = (0..claim.tabs.len()).filter(|i| open(&claim.tabs[*i])).collect();
-        let empty = || Borders::new(Vec::new());
-        let mut slab = Slab { low, high, cuts, elsewhere, tabs, walls: empty(), rims: empty(), nested: false };
+        let here = |s: &Shape| s.z[0] < middle && middle < s.z[1];
+        let open: Vec<usize> = (0..self.shapes.len()).filter(|i| here(&self.shapes[*i])).collect();
+        let cuts = open.iter().map(|i| &self.shapes[*i]).filter(|s| s.sort == Sort::Cut).map(|s| s.index).collect();
+        let grid = Grid::of_boxes(open.iter().map(|i| self.shapes[*i].outline.bounds));
+        let none = || Borders::new(Vec::new());
+        let mut slab = Slab { low, high, cuts, open, grid, walls: none(), rims: none(), nested: false };
         let borders = self.borders(&slab);
         let parts = |class: Class| {
             let sort = borders.iter().filter(|b| (b.sides[0] == class) != (b.sides[1] == class)).copied();
@@ -239,39 +161,38 @@ impl Plan {
         slab
     }
 
+    /// The outline of a cut.
+    pub(crate) fn cut(&self, index: usize) -> &Outline {
+        &self.shapes[self.cuts[index]].outline
+    }
+
+    /// The shapes at a place of a slab, first what outweighs the others.
+    fn at<'a>(&'a self, slab: &'a Slab, p: P2) -> impl Iterator<Item = &'a Shape> + 'a {
+        slab.grid.at(p).map(move |i| &self.shapes[slab.open[i]]).filter(move |s| s.outline.holds(p))
+    }
+
     /// What a place is, in a slab.
     pub(crate) fn class(&self, slab: &Slab, p: P2) -> Class {
         let s = &self.stock;
-        let elsewhere = |relieves: bool| {
-            let mut all = slab.elsewhere.iter().map(|i| &self.elsewhere[*i]);
-            all.any(|(o, r)| (*r || !relieves) && o.holds(p))
-        };
         if !(s.min[0] < p[0] && p[0] < s.max[0] && s.min[1] < p[1] && p[1] < s.max[1]) {
-            Class::Air
-        } else if slab.tabs.iter().any(|i| self.tabs[*i].holds(p)) {
-            Class::Keep
-        } else if elsewhere(true) {
-            Class::Elsewhere
-        } else if slab.cuts.iter().any(|i| self.cuts[*i].holds(p)) {
-            Class::Cut
-        } else if elsewhere(false) {
-            Class::Elsewhere
-        } else {
-            Class::Keep
+            return Class::Air;
+        }
+        match self.at(slab, p).next().map(|s| s.sort) {
+            None | Some(Sort::Tab) => Class::Keep,
+            Some(Sort::Cut) => Class::Cut,
+            Some(Sort::Theirs | Sort::Open) => Class::Elsewhere,
         }
     }
 
     /// The cuts open at a place of a slab.
     pub(crate) fn cuts_at<'a>(&'a self, slab: &'a Slab, p: P2) -> impl Iterator<Item = usize> + 'a {
-        slab.cuts.iter().copied().filter(move |i| self.cuts[*i].holds(p))
+        self.at(slab, p).filter(|s| s.sort == Sort::Cut).map(|s| s.index)
     }
 
     fn borders(&self, slab: &Slab) -> Vec<Border> {
         let mut sides: Vec<(Curve, f64)> = self.stock.sides().into_iter().map(|c| (c, BESIDE)).collect();
-        let mut add = |o: &Outline| sides.extend(o.sides.iter().map(|c| (*c, BESIDE)));
-        slab.cuts.iter().for_each(|i| add(&self.cuts[*i]));
-        slab.elsewhere.iter().for_each(|i| add(&self.elsewhere[*i].0));
-        slab.tabs.iter().for_each(|i| add(&self.tabs[*i]));
+        let outlines = slab.open.iter().map(|i| &self.shapes[*i].outline);
+        sides.extend(outlines.flat_map(|o| &o.sides).map(|c| (*c, BESIDE)));
         let grid = Grid::new(&sides);
         let mut seen = Seen::default();
         let mut out = Vec::new();
@@ -281,10 +202,12 @@ impl Plan {
                 continue;
             }
             let mut stops = vec![0.0, 1.0];
-            grid.near(&bounds.grown(BESIDE), &mut seen, |j| {
+            grid.near(&bounds.grown(2.0 * BESIDE), &mut seen, |j| {
                 let o = &sides[j].0;
                 if j != i {
                     crossings(c, o, |t| stops.push(t));
+                    // What lies beside it can change where the other only comes near, as a circle does that touches it.
+                    within(c, o, 2.0 * BESIDE, |s, t| stops.extend([s, t]));
                     // Coinciding sides cross nowhere; the ends of one can lie on the other.
                     [o.from(), o.to()].into_iter().for_each(|p| stops.extend(on(c, p)));
                 }
@@ -338,6 +261,21 @@ fn on(c: &Curve, p: P2) -> Option<f64> {
         }
         Curve::Arc(a) => Some(a.parameter(libm::atan2(p[1] - a.c[1], p[0] - a.c[0]))).filter(|t| *t <= 1.0),
     }
+}
+
+/// The claim's prisms by sort.
+fn shapes(claim: &Claim) -> Vec<Shape> {
+    let shape =
+        |sort, index, p: &Prism| Shape { sort, index, outline: Outline::new(&p.outline), z: [p.z_bottom, p.z_top] };
+    let others = claim.elsewhere.iter().enumerate().map(|(i, o)| {
+        let sort = if o.relieves { Sort::Theirs } else { Sort::Open };
+        shape(sort, i, &o.prism)
+    });
+    let tabs = claim.tabs.iter().enumerate().map(|(i, p)| shape(Sort::Tab, i, p));
+    let cuts = claim.cuts.iter().enumerate().map(|(i, c)| shape(Sort::Cut, i, &c.prism));
+    let mut all: Vec<Shape> = tabs.chain(others).chain(cuts).collect();
+    all.sort_by_key(|s| s.sort);
+    all
 }
 
 /// The heights between which nothing changes, lowest first.
