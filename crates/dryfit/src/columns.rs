@@ -11,12 +11,18 @@ use std::ops::ControlFlow;
 
 use case::{Axis, Box3};
 use measure::Length;
+use smallvec::{SmallVec, smallvec};
 
 use crate::region::{Lie, Strip};
 use crate::solid::{Removal, Solid};
 
 /// An interval of coordinates, least first.
 pub type Span = [Length; 2];
+
+/// Intervals in order; rarely more than a few.
+pub type Spans = SmallVec<[Span; 4]>;
+
+type List<'a> = SmallVec<[&'a Removal; 8]>;
 
 /// Parts that share less than this are in contact: a micrometre, far below what wood or a shop can hold.
 pub const TOUCH: Length = Length::from_nm(1_000);
@@ -28,9 +34,9 @@ pub const FINE: Length = Length::from_nm(20_000);
 #[derive(Clone, Debug, Default)]
 pub struct Filled {
     /// Nothing outside these.
-    pub most: Vec<Span>,
+    pub most: Spans,
     /// All of these.
-    pub least: Vec<Span>,
+    pub least: Spans,
 }
 
 /// A rectangle of the plane, and what both solids fill over it.
@@ -81,12 +87,14 @@ pub fn scan(a: &Solid, b: &Solid, sight: Sight, window: [Span; 2], judge: &mut d
     if window.iter().any(|[low, high]| *high - *low <= TOUCH) {
         return;
     }
-    let within = |r: &&Removal| {
-        let [low, high] = r.bounds.along(sight.axis);
-        low < sight.reach[1] && high > sight.reach[0]
-    };
-    let lists = [a, b].map(|s| s.removals.iter().filter(within).collect::<Vec<_>>());
     let scan = Scan { sight, blanks: [a.blank, b.blank].map(|s| s.along(sight.axis)) };
+    let lists = [a, b].map(|s| {
+        let within = |r: &&Removal| {
+            let [low, high] = r.bounds.along(sight.axis);
+            low < sight.reach[1] && high > sight.reach[0] && scan.touches(r, window)
+        };
+        s.removals.iter().filter(within).collect::<List<'_>>()
+    });
     let _ = scan.look(window, &lists, judge);
 }
 
@@ -111,8 +119,10 @@ struct Scan {
 enum Split {
     /// Along a line of a cut: which interval, and where.
     At(usize, Length),
-    /// In half: which interval.
-    Half(usize),
+    /// In half: which interval, and how wide it is.
+    Half(usize, Length),
+    /// Nowhere yet: a slope or an arc is to be followed first.
+    Follow,
 }
 
 /// What a removal does to a column.
@@ -121,77 +131,91 @@ enum Taken {
     All(Span),
     /// Somewhere in the rectangle this, everywhere that; and how to learn more.
     Some {
-        perhaps: Vec<Span>,
-        surely: Vec<Span>,
+        perhaps: Spans,
+        surely: Spans,
         split: Option<Split>,
     },
 }
 
 impl Scan {
-    fn look(
-        &self,
-        rect: [Span; 2],
-        lists: &[Vec<&Removal>; 2],
-        judge: &mut dyn FnMut(&Column) -> Look,
-    ) -> ControlFlow<()> {
-        let mut split = None;
-        let mut left: [Vec<&Removal>; 2] = Default::default();
-        let mut filled: [Filled; 2] = Default::default();
-        for side in 0..2 {
-            let (mut most, mut least) = (vec![self.blanks[side]], vec![self.blanks[side]]);
-            for &removal in &lists[side] {
-                match self.taken(removal, rect) {
-                    Taken::Nothing => continue,
-                    Taken::All(span) => {
-                        subtract(&mut most, span);
-                        subtract(&mut least, span);
-                    }
-                    Taken::Some { perhaps, surely, split: next } => {
-                        perhaps.into_iter().for_each(|s| subtract(&mut least, s));
-                        surely.into_iter().for_each(|s| subtract(&mut most, s));
-                        split = better(split, next);
-                    }
-                }
-                left[side].push(removal);
-            }
-            filled[side] = Filled { most, least };
+    fn look(&self, rect: [Span; 2], lists: &[List<'_>; 2], judge: &mut dyn FnMut(&Column) -> Look) -> ControlFlow<()> {
+        // Slopes and arcs are only followed where their bounds do not settle it.
+        let (mut column, mut split) = self.column(rect, lists, false);
+        let mut said = judge(&column);
+        if said == Look::Closer && split.is_some_and(|s| matches!(s, Split::Follow)) {
+            (column, split) = self.column(rect, lists, true);
+            said = judge(&column);
         }
-        let [a, b] = filled;
-        let column = Column { rect, a, b, divisible: split.is_some() };
-        match (judge(&column), split) {
-            (Look::Done, _) => return ControlFlow::Break(()),
+        match (said, split) {
+            (Look::Done, _) => ControlFlow::Break(()),
             (Look::Closer, Some(split)) => {
                 let (k, at) = match split {
                     Split::At(k, at) => (k, at),
-                    Split::Half(k) => (k, rect[k][0] + (rect[k][1] - rect[k][0]).half()),
+                    Split::Half(k, wide) => (k, rect[k][0] + wide.half()),
+                    Split::Follow => return ControlFlow::Continue(()),
                 };
                 for half in [[rect[k][0], at], [at, rect[k][1]]] {
                     if half[1] - half[0] > TOUCH {
                         let mut part = rect;
                         part[k] = half;
+                        let left = lists
+                            .each_ref()
+                            .map(|list| list.iter().copied().filter(|r| self.touches(r, part)).collect::<List<'_>>());
                         self.look(part, &left, judge)?;
                     }
                 }
+                ControlFlow::Continue(())
             }
-            _ => {}
+            _ => ControlFlow::Continue(()),
         }
-        ControlFlow::Continue(())
     }
 
-    fn taken(&self, removal: &Removal, rect: [Span; 2]) -> Taken {
+    /// What both fill over a rectangle, and where to divide it to know better.
+    fn column(&self, rect: [Span; 2], lists: &[List<'_>; 2], follow: bool) -> (Column, Option<Split>) {
+        let mut split = None;
+        let [a, b] = [0, 1].map(|side| {
+            let mut filled = Filled { most: smallvec![self.blanks[side]], least: smallvec![self.blanks[side]] };
+            for &removal in &lists[side] {
+                match self.taken(removal, rect, follow) {
+                    Taken::Nothing => {}
+                    Taken::All(span) => {
+                        subtract(&mut filled.most, span);
+                        subtract(&mut filled.least, span);
+                    }
+                    Taken::Some { perhaps, surely, split: next } => {
+                        perhaps.into_iter().for_each(|s| subtract(&mut filled.least, s));
+                        surely.into_iter().for_each(|s| subtract(&mut filled.most, s));
+                        split = better(split, next);
+                    }
+                }
+            }
+            filled
+        });
+        (Column { rect, a, b, divisible: split.is_some() }, split)
+    }
+
+    /// Whether a removal reaches over a rectangle of the plane.
+    fn touches(&self, removal: &Removal, rect: [Span; 2]) -> bool {
+        let (u, v) = self.sight.axis.others();
+        let (pu, pv) = (removal.bounds.along(u), removal.bounds.along(v));
+        pu[1] > rect[0][0] && pu[0] < rect[0][1] && pv[1] > rect[1][0] && pv[0] < rect[1][1]
+    }
+
+    fn taken(&self, removal: &Removal, rect: [Span; 2], follow: bool) -> Taken {
         let axis = self.sight.axis;
         let (u, v) = axis.others();
         let plane = [u, v].map(|axis| removal.bounds.along(axis));
-        let apart = |k: usize| plane[k][1] <= rect[k][0] || plane[k][0] >= rect[k][1];
-        if apart(0) || apart(1) {
-            return Taken::Nothing;
-        }
         let span = removal.bounds.along(axis);
+        let perhaps = smallvec![span];
+        let surely = Spans::new();
         let cut_off = (0..2).find_map(|k| plane[k].into_iter().find(|x| inside(*x, rect[k])).map(|x| Split::At(k, x)));
         if let Some(split) = cut_off {
-            return Taken::Some { perhaps: vec![span], surely: Vec::new(), split: Some(split) };
+            return Taken::Some { perhaps, surely, split: Some(split) };
         }
         let Some([section, turned]) = &removal.section else { return Taken::All(span) };
+        if !follow {
+            return Taken::Some { perhaps, surely, split: Some(Split::Follow) };
+        }
         if removal.axis == axis {
             let mm = rect.map(|s| s.map(Length::mm));
             return match section.lie(mm) {
@@ -202,7 +226,7 @@ impl Scan {
                     let split = split.filter(|(k, x)| inside(*x, rect[*k])).map(|(k, x)| Split::At(k, x));
                     let longer = usize::from(rect[1][1] - rect[1][0] > rect[0][1] - rect[0][0]);
                     let split = split.or_else(|| self.half(rect, longer));
-                    Taken::Some { perhaps: vec![span], surely: Vec::new(), split }
+                    Taken::Some { perhaps, surely, split }
                 }
             };
         }
@@ -214,11 +238,11 @@ impl Scan {
             Strip::Corner(x) => {
                 let at = Length::from_mm(x);
                 let split = if inside(at, rect[k]) { Some(Split::At(k, at)) } else { self.half(rect, k) };
-                Taken::Some { perhaps: vec![span], surely: Vec::new(), split }
+                Taken::Some { perhaps, surely, split }
             }
             Strip::Covered { surely, perhaps } => {
                 let exact = |s: &[f64; 2]| s.map(Length::from_mm);
-                let (surely, perhaps): (Vec<_>, Vec<_>) =
+                let (surely, perhaps): (Spans, Spans) =
                     (surely.iter().map(exact).collect(), perhaps.iter().map(exact).collect());
                 let even = surely == perhaps;
                 Taken::Some { split: if even { None } else { self.half(rect, k) }, surely, perhaps }
@@ -227,7 +251,8 @@ impl Scan {
     }
 
     fn half(&self, rect: [Span; 2], k: usize) -> Option<Split> {
-        (rect[k][1] - rect[k][0] > self.sight.fine).then_some(Split::Half(k))
+        let wide = rect[k][1] - rect[k][0];
+        (wide > self.sight.fine).then_some(Split::Half(k, wide))
     }
 }
 
@@ -235,16 +260,18 @@ fn inside(x: Length, [low, high]: Span) -> bool {
     low < x && x < high
 }
 
-/// Exact lines before halves.
+/// Exact lines first, halves last, and of these the widest.
 const fn better(a: Option<Split>, b: Option<Split>) -> Option<Split> {
     match (a, b) {
-        (Some(Split::At(..)), _) | (Some(_), None) => a,
+        (Some(Split::At(..)), _) | (_, None) => a,
+        (Some(Split::Half(_, wide)), Some(Split::Half(_, other))) if wide.nm() >= other.nm() => a,
+        (Some(Split::Follow), Some(Split::Half(..))) => a,
         _ => b,
     }
 }
 
 /// Takes an interval out of intervals in order.
-fn subtract(from: &mut Vec<Span>, [low, high]: Span) {
+fn subtract(from: &mut Spans, [low, high]: Span) {
     let mut i = 0;
     while i < from.len() {
         let [a, b] = from[i];
@@ -276,11 +303,11 @@ mod tests {
 
     #[test]
     fn intervals_are_taken_out() {
-        let mut s = vec![[mm(0), mm(10)], [mm(20), mm(30)]];
+        let mut s: Spans = smallvec![[mm(0), mm(10)], [mm(20), mm(30)]];
         subtract(&mut s, [mm(4), mm(6)]);
-        assert_eq!(s, [[mm(0), mm(4)], [mm(6), mm(10)], [mm(20), mm(30)]]);
+        assert_eq!(s.as_slice(), [[mm(0), mm(4)], [mm(6), mm(10)], [mm(20), mm(30)]]);
         subtract(&mut s, [mm(5), mm(25)]);
-        assert_eq!(s, [[mm(0), mm(4)], [mm(25), mm(30)]]);
+        assert_eq!(s.as_slice(), [[mm(0), mm(4)], [mm(25), mm(30)]]);
         subtract(&mut s, [mm(-5), mm(50)]);
         assert!(s.is_empty());
     }

@@ -60,6 +60,11 @@ impl Solid {
         Self { body: Body::Part(part.id), blank: part.case_box(), removals: cuts.chain(edges).collect() }
     }
 
+    /// A plain block.
+    pub(crate) const fn block(body: Body, blank: Box3) -> Self {
+        Self { body, blank, removals: Vec::new() }
+    }
+
     /// The solid moved.
     #[must_use]
     pub fn moved(&self, by: case::Point) -> Self {

@@ -1,6 +1,6 @@
 //! Cases to test on, and points thrown at parts by a method that shares nothing with the one under test.
 
-use case::{Axis, Case, Cut, Edge, Part, Profile};
+use case::{Axis, Box3, Case, Cut, Dir, Edge, Form, Material, Part, PartId, Placement, Profile, Role};
 use fault::Source;
 use measure::Length;
 
@@ -27,6 +27,23 @@ pub(crate) fn orders() -> Vec<(String, Case)> {
         ("open-shelves", &["curve=ogee", "fixed_shelves=2"]),
     ];
     all.iter().map(|(design, settings)| (format!("{design} {settings:?}"), order(design, settings))).collect()
+}
+
+/// A part without cuts that fills a box, its axes those of the case.
+pub(crate) fn plain_part(id: u32, at: &Box3) -> Part {
+    let placement = Placement::filling(at, Dir::PX, Dir::PZ);
+    Part {
+        id: PartId(id),
+        name: format!("block {id}"),
+        role: Role::Rail,
+        assembly: "case".into(),
+        material: Material { name: "oak".into(), form: Form::Solid },
+        size: placement.box_to_part(at).max,
+        placement,
+        cuts: Vec::new(),
+        edges: Vec::new(),
+        same_as: None,
+    }
 }
 
 /// Random numbers from 0 to 1, the same every time.

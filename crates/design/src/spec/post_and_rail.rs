@@ -127,8 +127,9 @@ table! {
         pub drop: Length = "0 in",
         /// Depth of the groove in the rails.
         pub groove_depth: Length = "1/4 in",
-        /// Width of the rabbet in the lower front rail, front to back.
-        pub rabbet_width: Length = "3/8 in",
+        /// Width of the rabbet in the lower front rail, front to back. No wider than the rail's back shoulder, or the
+        /// rail's tenons keep the bottom from being slid in along the rail.
+        pub rabbet_width: Length = "1/4 in",
         /// Room left and right in the grooves, each side.
         pub room_along: Length = "1/32 in",
         /// Room for movement in the back rail's groove.
