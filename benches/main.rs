@@ -19,7 +19,7 @@ fn demo() -> (Job, Resolved) {
 
 fn solved() -> Case {
     let (job, resolved) = demo();
-    case::solve(&job, &resolved)
+    case::solve(&job, &resolved, &dryfit::check)
 }
 
 fn assembled(case: &Case) -> (Packet, Manifest) {
@@ -42,7 +42,7 @@ fn read() -> (Job, Resolved) {
 #[divan::bench]
 fn solve(bencher: divan::Bencher) {
     let (job, resolved) = demo();
-    bencher.bench(|| case::solve(&job, &resolved));
+    bencher.bench(|| case::solve(&job, &resolved, &dryfit::check));
 }
 
 #[divan::bench(sample_count = 20)]

@@ -14,7 +14,7 @@ use crate::{input, report};
 /// Writes the packet to `out` and says what is in it.
 pub(crate) fn run(order: &OrderArgs, out: &Path, as_json: bool) -> Result<(), Failure> {
     let input = input::read(order)?;
-    let case = case::solve(&input.job, &input.resolved);
+    let case = case::solve(&input.job, &input.resolved, &dryfit::check);
     if case.findings.iter().any(|f| f.level == Level::Stop) {
         return Err(Failure::Unbuildable(case.findings));
     }

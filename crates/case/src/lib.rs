@@ -22,4 +22,4 @@ pub use frame::{Axis, Box3, Dir, Placement, Point};
 pub use outline::{Arc, Outline, Segment, Vertex};
 pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
 pub use piece::{Case, Fitting, Joint, JointKind, OrderInfo, Pane, Paper, Projection, Sheet};
-pub use solve::{build, solve};
+pub use solve::{Proof, build, proven, solve};

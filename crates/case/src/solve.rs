@@ -29,12 +29,24 @@ pub fn build(resolved: &Resolved) -> Case {
     case
 }
 
-/// Builds a case; where it cannot be built as asked, each finding of `stop` gets the change of one parameter that
-/// clears it, found by trying.
-pub fn solve(job: &Job, resolved: &Resolved) -> Case {
-    let mut case = build(resolved);
+/// What else is asked of a case that the inspection has nothing against: findings of `stop`.
+pub type Proof<'a> = &'a dyn Fn(&Case) -> Vec<Finding>;
+
+/// Builds a case, and has it proven if the inspection has nothing against it; where it cannot be built as asked, each
+/// finding of `stop` gets the change of one parameter that clears it, found by trying.
+pub fn solve(job: &Job, resolved: &Resolved, proof: Proof<'_>) -> Case {
+    let mut case = proven(resolved, proof);
     if case.findings.iter().any(|f| f.level == Level::Stop) {
-        mend(job, resolved, &mut case.findings);
+        mend(job, resolved, proof, &mut case.findings);
+    }
+    case
+}
+
+/// Builds a case, and has it proven if the inspection has nothing against it.
+pub fn proven(resolved: &Resolved, proof: Proof<'_>) -> Case {
+    let mut case = build(resolved);
+    if case.findings.iter().all(|f| f.level < Level::Stop) {
+        case.findings.splice(0..0, proof(&case));
     }
     case
 }
@@ -57,11 +69,11 @@ struct Trial {
 
 /// Gives each `stop` the nearest change that clears it and brings no other: best one after which the whole piece
 /// builds.
-fn mend(job: &Job, resolved: &Resolved, findings: &mut [Finding]) {
+fn mend(job: &Job, resolved: &Resolved, proof: Proof<'_>, findings: &mut [Finding]) {
     let before = stops(findings);
     let mut trials: Vec<Trial> = Vec::new();
     for (i, p) in resolved.parameters.iter().enumerate() {
-        search(job, resolved, i, p, &before, &mut trials);
+        search(job, resolved, proof, (i, p), &before, &mut trials);
     }
     trials.retain(|t| t.left.iter().all(|k| before.contains(k)));
     for f in findings.iter_mut().filter(|f| f.level == Level::Stop) {
@@ -79,10 +91,17 @@ fn mend(job: &Job, resolved: &Resolved, findings: &mut [Finding]) {
 }
 
 /// Tries values of one parameter on both sides of what it is, and closes in on the nearest that helps.
-fn search(job: &Job, resolved: &Resolved, index: usize, p: &Parameter, before: &[Key], trials: &mut Vec<Trial>) {
+fn search(
+    job: &Job,
+    resolved: &Resolved,
+    proof: Proof<'_>,
+    (index, p): (usize, &Parameter),
+    before: &[Key],
+    trials: &mut Vec<Trial>,
+) {
     let mut attempt = |value: Value| -> Option<usize> {
         let again = job.resolve(&[(&p.name, value.clone())]).ok()?;
-        let left = stops(&build(&again).findings);
+        let left = stops(&proven(&again, proof).findings);
         let cost = (!p.ordered, distance(&p.value, &value));
         trials.push(Trial { parameter: index, value, cost, left: left.clone() });
         Some(

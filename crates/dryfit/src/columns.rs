@@ -48,14 +48,23 @@ pub struct Column {
     pub a: Filled,
     /// The second.
     pub b: Filled,
-    /// It can be divided further.
-    pub divisible: bool,
+    /// How it can be divided further.
+    pub division: Option<Division>,
+}
+
+/// How a column is divided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Division {
+    /// At a line of a cut: what differs on its two sides is not known yet.
+    Line,
+    /// In half, to follow a slope or an arc.
+    Half,
 }
 
 /// What to do with a column after a look at it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Look {
-    /// Divide it and look again, if it is divisible.
+    /// Divide it and look again, if it can be divided.
     Closer,
     /// It has said all it can.
     Enough,
@@ -191,7 +200,8 @@ impl Scan {
             }
             filled
         });
-        (Column { rect, a, b, divisible: split.is_some() }, split)
+        let division = split.map(|s| if matches!(s, Split::Half(..)) { Division::Half } else { Division::Line });
+        (Column { rect, a, b, division }, split)
     }
 
     /// Whether a removal reaches over a rectangle of the plane.

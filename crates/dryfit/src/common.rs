@@ -44,7 +44,7 @@ pub fn common(a: &Solid, b: &Solid) -> Option<Common> {
     sight.fine = COARSE;
     let mut volume = 0.0;
     scan(a, b, sight, window, &mut |column| {
-        if column.divisible {
+        if column.division.is_some() {
             let any = shared(&column.a.most, &column.b.most).is_some();
             return if any { Look::Closer } else { Look::Enough };
         }

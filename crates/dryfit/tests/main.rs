@@ -1,5 +1,7 @@
 //! Tests of the dry fit on whole cases: a module for each question.
 
 mod assembly;
+mod docs;
+mod fit;
 mod given;
 mod volume;

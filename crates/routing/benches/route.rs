@@ -9,8 +9,8 @@ fn main() {
 
 fn demo() -> Case {
     let order = fault::Source::new("order.toml", format!("design = \"{}\"\n", design::builtin::DESIGNS[0].0));
-    let (job, resolved) = design::Job::read(&order, &[], |_| unreachable!()).unwrap_or_else(|f| panic!("{f}"));
-    case::solve(&job, &resolved)
+    let (_, resolved) = design::Job::read(&order, &[], |_| unreachable!()).unwrap_or_else(|f| panic!("{f}"));
+    case::build(&resolved)
 }
 
 #[divan::bench]

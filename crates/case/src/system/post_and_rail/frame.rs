@@ -91,21 +91,25 @@ pub(crate) fn frame(b: &mut Builder, p: &Plan<'_>) -> Frame {
         let side = p.sides()[k];
         std::array::from_fn(|i| {
             let (z, tenon_z) = end_z[i];
-            let reach = spec.rails.tenon.length;
+            // Front, then back: the tenons that these meet, and how far in from the post's outer face their inner cheek is.
+            let met = [
+                (meets(tenon_z, front_z[i].1), p.tenon[1]),
+                (
+                    meets(tenon_z, back_z[i].1),
+                    spec.back.thickness + spec.rails.tenon.front_shoulder + spec.rails.tenon.thickness,
+                ),
+            ];
+            let reach = met.map(|(meeting, line)| end_reach(p, meeting, line));
             let stock = Stock::solid(format!("{} end {} rail", side.name, names[i]), Role::Rail, "case", &spec.wood);
-            let y = [p.post - reach, p.depth - p.post + reach];
+            let y = [p.post - reach[0], p.depth - p.post + reach[1]];
             let face = side.from.outward();
             let grain = crate::frame::cross(Dir::PZ, face);
             let id = b.part(stock, Box3::new(side.from.span(p.rail_face, p.rail_back), y, z), grain, face);
             let cheeks = side.from.span(p.tenon[0], p.tenon[1]);
             for (f, end) in p.front_and_back().iter().enumerate() {
-                let (other, line) = if f == 0 {
-                    (front_z[i].1, p.tenon[1])
-                } else {
-                    (back_z[i].1, spec.back.thickness + spec.rails.tenon.front_shoulder + spec.rails.tenon.thickness)
-                };
-                let tenon = Box3::new(cheeks, end.from.span(p.post - reach, p.post), tenon_z);
-                let mitre = mitre(p, meets(tenon_z, other), reach, line, side.from.towards);
+                let (meeting, line) = met[f];
+                let tenon = Box3::new(cheeks, end.from.span(p.post - reach[f], p.post), tenon_z);
+                let mitre = mitre(p, meeting, reach[f], line, side.from.towards);
                 join(b, &spec.rails.tenon, posts[k][f], id, end.from.outward(), face, tenon, mitre);
             }
             Laid { id, z, tenon_z }
@@ -137,8 +141,21 @@ fn cross_reach(p: &Plan<'_>, meeting: bool) -> Length {
     match (meeting, t.meeting) {
         (false, _) => t.length,
         (true, Meeting::Shortened) => t.length.min(p.post - p.tenon[1] - t.least_wall - t.glue_room),
-        (true, Meeting::Mitred) => t.length.min(p.post - p.tenon[0]),
+        (true, Meeting::Mitred) => t.length.min(mitred_reach(p, p.tenon[1])),
     }
+}
+
+/// Length of an end rail's tenon, where it meets one whose inner cheek is `line` in from the post's outer face and where
+/// it does not. It is the one that keeps its length.
+fn end_reach(p: &Plan<'_>, meeting: bool, line: Length) -> Length {
+    let t = &p.spec.rails.tenon;
+    if meeting && t.meeting == Meeting::Mitred { t.length.min(mitred_reach(p, line)) } else { t.length }
+}
+
+/// The length at which a tenon's mitre takes its whole thickness and no more: its point is its end.
+fn mitred_reach(p: &Plan<'_>, line: Length) -> Length {
+    let t = &p.spec.rails.tenon;
+    p.post - (line - t.thickness) - t.glue_room
 }
 
 /// The mitre of a tenon of length `reach` that meets one whose inner cheek is `line` in from the post's outer face.
