@@ -85,9 +85,9 @@ impl Free {
         Some(corner)
     }
 
-    /// Places for all of the blocks, or none.
-    pub(crate) fn take_all(mut self, blocks: &[Block]) -> Option<Vec<At>> {
-        blocks.iter().map(|b| self.take(b.size())).collect()
+    /// Places for all of these sizes, or none.
+    pub(crate) fn take_all(mut self, sizes: &[[f64; 2]]) -> Option<Vec<At>> {
+        sizes.iter().map(|s| self.take(*s)).collect()
     }
 
     /// Height of its highest place that is so wide.

@@ -67,8 +67,7 @@ pub(crate) fn inside(
     others: &[Placed],
 ) -> Option<Placed> {
     let says = &label.words[0];
-    let ink = text::set(says, FIGURE).ink;
-    let width = text::width(says, FIGURE);
+    let (width, ink) = text::extent(says, FIGURE);
     let ways = [5.0, 9.0, 14.0, 20.0, 28.0]
         .into_iter()
         .flat_map(|far| [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]].map(|[x, y]| [far * x, far * 0.8 * y]));

@@ -199,7 +199,7 @@ impl Chain {
         for (i, figure) in self.figures.iter().enumerate().filter(|(_, f)| !f.is_empty()) {
             let Some([a, b]) = self.stops.get(i..i + 2).map(|s| [s[0].at, s[1].at]) else { break };
             let wide = text::width(figure, FIGURE);
-            let lift = self.along.above() * (LIFT - text::set(figure, FIGURE).ink[0]);
+            let lift = self.along.above() * (LIFT - text::extent(figure, FIGURE).1[0]);
             if wide + BETWEEN <= b - a {
                 letters.push(Lettered { text: place(figure, f64::midpoint(a, b), self.line + lift), leader: None });
             } else if self.ends == Ends::Past && (i == 0 || i + 1 == count) {
@@ -220,7 +220,7 @@ impl Chain {
         let places: Vec<f64> = raised.iter().map(|(_, v)| *v).collect();
         let within = [self.stops.first(), self.stops.last()].map(|s| s.map_or(0.0, |s| s.at));
         for ((figure, middle), v) in raised.into_iter().zip(spread_within(&places, &widths, within)) {
-            let ink = text::set(figure, FIGURE).ink;
+            let ink = text::extent(figure, FIGURE).1;
             // Above the line is outward on one side of the drawing and inward on the other.
             let base = if out == self.along.above() { RAISE - ink[0] } else { RAISE + ink[1] };
             let leader = [(middle, 0.0), (v, RAISE - 0.5)].map(|(v, w)| self.along.point(v, self.line + out * w));

@@ -154,7 +154,7 @@ impl Table {
 
 /// Lowest and highest ink of a line, the height of capitals at least.
 fn line_ink(line: &str, size: f64) -> [f64; 2] {
-    let ink = text::set(line, size).ink;
+    let ink = text::extent(line, size).1;
     [ink[0].min(0.0), ink[1].max(size)]
 }
 

@@ -145,7 +145,50 @@ fn shown(c: char) -> char {
 
 /// Width of a text of that height, mm.
 pub fn width(content: &str, height: f64) -> f64 {
-    set(content, height).width
+    extent(content, height).0
+}
+
+/// Width of a text of that height, and its lowest and highest ink from the baseline, mm: what [`set`] gives, without
+/// laying it out.
+pub fn extent(content: &str, height: f64) -> (f64, [f64; 2]) {
+    let (mut width, mut ink) = (0.0, [0.0_f64; 2]);
+    let mut run = |text: &str, rise: f64, height: f64| {
+        let scale = height / LETTERS.cap_height;
+        let mut units = 0;
+        for g in text.chars().map(shown).filter_map(|c| LETTERS.glyphs.get(&c)) {
+            units += g.advance;
+            ink = [ink[0].min(rise + g.ink[0] * scale), ink[1].max(rise + g.ink[1] * scale)];
+        }
+        f64::from(units) * scale
+    };
+    for piece in pieces(content) {
+        width += match piece {
+            Piece::Plain(text) => run(text, 0.0, height),
+            Piece::Fraction(over, under) => {
+                let Stack { small, gap, side } = Stack::of(height);
+                let middle = height / 2.0;
+                let wide = run(over, middle + gap, small).max(run(under, middle - gap - small, small));
+                wide + 2.0 * side
+            }
+        };
+    }
+    (width, ink)
+}
+
+/// The measures of a stacked fraction.
+struct Stack {
+    /// Height of its figures.
+    small: f64,
+    /// From the middle of the bar to the figures.
+    gap: f64,
+    /// Room on both sides.
+    side: f64,
+}
+
+impl Stack {
+    fn of(height: f64) -> Self {
+        Self { small: height * FRACTION, gap: height * (BAR_GAP + STROKE / 2.0), side: height * SIDE }
+    }
 }
 
 /// Lays out a text of that height.
@@ -157,12 +200,10 @@ pub fn set(content: &str, height: f64) -> Set {
                 out.width += out.push(text, [out.width, 0.0], height);
             }
             Piece::Fraction(over, under) => {
-                let small = height * FRACTION;
+                let Stack { small, gap, side } = Stack::of(height);
                 let (w_over, w_under) = (plain_width(over, small), plain_width(under, small));
-                let side = height * SIDE;
                 let wide = w_over.max(w_under);
                 let (left, middle) = (out.width + side, height / 2.0);
-                let gap = height * (BAR_GAP + STROKE / 2.0);
                 out.push(over, [left + (wide - w_over) / 2.0, middle + gap], small);
                 out.push(under, [left + (wide - w_under) / 2.0, middle - gap - small], small);
                 let half = height * STROKE / 2.0 * 0.8;
@@ -273,10 +314,10 @@ impl Text {
 
     /// The four corners of its ink on the sheet, counter-clockwise from the start of the line.
     pub fn corners(&self) -> [At; 4] {
-        let set = set(&self.content, self.height);
-        let x = self.shift(set.width);
+        let (width, ink) = extent(&self.content, self.height);
+        let x = self.shift(width);
         let (s, c) = libm::sincos(self.angle.to_radians());
-        Rect { min: [x, set.ink[0]], max: [x + set.width, set.ink[1]] }
+        Rect { min: [x, ink[0]], max: [x + width, ink[1]] }
             .corners()
             .map(|[x, y]| [self.at[0] + x * c - y * s, self.at[1] + x * s + y * c])
     }
@@ -300,6 +341,16 @@ mod tests {
         let set = set("41 15/16", 3.5);
         assert_eq!(set.bars.len(), 1);
         assert!(set.ink[0] < 0.0 && set.ink[1] > 3.5, "{:?}", set.ink);
+    }
+
+    #[test]
+    fn an_extent_is_that_of_the_text_set() {
+        for content in ["", "41 7/8", "~3/16 × 15/32 in, gj", "P07"] {
+            let set = set(content, 2.5);
+            let (width, ink) = extent(content, 2.5);
+            assert!((width - set.width).abs() < 1e-9, "{content}");
+            assert_eq!(ink, set.ink, "{content}");
+        }
     }
 
     #[test]

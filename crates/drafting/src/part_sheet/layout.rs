@@ -116,20 +116,24 @@ impl<'a> Rows<'a> {
 
 /// The sheets of a part, and the scale that they are drawn to.
 pub(crate) fn laid_out<'a>(matter: &'a Matter<'a>, room: &Room, ruler: &Ruler) -> (Vec<Page>, Scale) {
+    let width = room.space.width();
+    let at = |(scale, along): (Scale, Broken)| Rows::at(matter, scale, &along, ruler);
+    let sizes: Vec<[f64; 2]> = matter.blocks.iter().map(Block::size).collect();
     let mut tried: Vec<Rows<'a>> = Vec::new();
     for legible in LEGIBLE {
-        let ways = candidates(matter, room.space.width(), legible, ruler);
-        if let Some((rows, page)) = ways.iter().find_map(|rows| Some((rows, single(rows, &matter.blocks, room)?))) {
-            return (vec![page], rows.scale);
+        for rows in ways(matter, width, legible, ruler).into_iter().map(at).filter(|r| r.width <= width + 1e-6) {
+            if let Some(page) = single(&rows, &matter.blocks, &sizes, room) {
+                return (vec![page], rows.scale);
+            }
+            tried.push(rows);
         }
-        tried.extend(ways);
     }
     if tried.is_empty() {
-        let length = matter.part.size[0].mm();
-        let at = |s: Scale| Rows::at(matter, s, &Broken::whole(length, s.ratio()), ruler);
         // Room for what stands beside a view, as a rule.
         let beside = 50.0;
-        tried.push(at(Scale::largest(most(length), |s| length * s.ratio() + beside <= room.space.width())));
+        let length = matter.part.size[0].mm();
+        let scale = Scale::largest(most(length), |s| length * s.ratio() + beside <= width);
+        tried.push(at((scale, Broken::whole(length, scale.ratio()))));
     }
     let pages = tried.iter().map(|rows| (several(rows, &matter.blocks, room), rows));
     let best = pages.min_by_key(|(pages, rows)| (pages.len(), rows.breaks.max(2)));
@@ -145,9 +149,9 @@ fn most(length: f64) -> Scale {
     }
 }
 
-/// The rows at every scale at which they can be read and fit the width: first whole, then with breaks, last with breaks
-/// in curves; each from the largest scale down.
-fn candidates<'a>(matter: &'a Matter<'a>, width: f64, legible: [f64; 2], ruler: &Ruler) -> Vec<Rows<'a>> {
+/// The scales at which a part can be read, with the breaks that fit it to the width: first whole, then with breaks,
+/// last with breaks in curves; each from the largest scale down.
+fn ways(matter: &Matter<'_>, width: f64, legible: [f64; 2], ruler: &Ruler) -> Vec<(Scale, Broken)> {
     let length = matter.part.size[0].mm();
     let worked = matter.faces.iter().filter(|v| !v.features.is_empty());
     let lowest = worked.map(|v| matter.part.size[v.face.up.axis.index()].mm()).fold(f64::MAX, f64::min);
@@ -156,35 +160,41 @@ fn candidates<'a>(matter: &'a Matter<'a>, width: f64, legible: [f64; 2], ruler: 
     while let Some(last) = scales.last().filter(|s| s.smaller() != **s && read(s.smaller())) {
         scales.push(last.smaller());
     }
-    let whole = |s: &Scale| Rows::at(matter, *s, &Broken::whole(length, s.ratio()), ruler);
-    let mut out: Vec<Rows<'a>> = scales.iter().map(whole).filter(|r| r.width <= width).collect();
-    for (curves, solid) in
-        [[matter.solid.as_slice(), matter.curves.as_slice()].concat(), matter.solid.clone()].into_iter().enumerate()
-    {
-        let mut ways = Vec::new();
-        for scale in &scales {
-            let room = width - (whole(scale).width - length * scale.ratio());
-            let broken = Broken::fitted(scale.ratio(), &matter.places, &solid, room);
-            let few = broken.filter(|b| (1..=BREAKS).contains(&b.breaks().count()));
-            ways.extend(few.map(|b| Rows::at(matter, *scale, &b, ruler)).filter(|r| r.width <= width + 1e-6));
+    let mut out = Vec::new();
+    // What is left of the width beside what stands on both sides of the views.
+    let mut rooms: Vec<(Scale, f64)> = Vec::new();
+    for scale in scales {
+        let whole = Broken::whole(length, scale.ratio());
+        let rows = Rows::at(matter, scale, &whole, ruler);
+        rooms.push((scale, width - (rows.width - whole.length())));
+        if rows.width <= width {
+            out.push((scale, whole));
         }
+    }
+    for solid in [[matter.solid.as_slice(), matter.curves.as_slice()].concat(), matter.solid.clone()] {
+        let mut broken: Vec<(Scale, Broken)> = rooms
+            .iter()
+            .filter_map(|(scale, room)| Some((*scale, Broken::fitted(scale.ratio(), &matter.places, &solid, *room)?)))
+            .filter(|(_, b)| (1..=BREAKS).contains(&b.breaks().count()))
+            .collect();
         // One break more for a larger scale is well spent, three are not.
-        ways.sort_by_key(|r| r.breaks.max(2));
-        if curves == 0 || out.is_empty() {
-            out.extend(ways);
+        broken.sort_by_key(|(_, b)| b.breaks().count().max(2));
+        out.extend(broken);
+        if !out.is_empty() {
+            break;
         }
     }
     out
 }
 
 /// All on one sheet, if it fits: the blocks to the right of the rows, or below them.
-fn single(rows: &Rows<'_>, blocks: &[Block], room: &Room) -> Option<Page> {
+fn single(rows: &Rows<'_>, blocks: &[Block], sizes: &[[f64; 2]], room: &Room) -> Option<Page> {
     let all = 0..rows.rows.len();
     let least = rows.height(all.clone());
     let (space, above, beside) = (room.space, room.above(), room.beside());
     let mut ways: Vec<(Rect, Vec<Rect>)> = Vec::new();
     // To the right, over the title block and as wide as that if need be; the rows have the rest.
-    let widest = blocks.iter().map(|b| b.size()[0]).fold(room.block.width(), f64::max);
+    let widest = sizes.iter().map(|s| s[0]).fold(room.block.width(), f64::max);
     let split = space.max[0] - widest;
     let foot = if split - ROUND > beside.max[0] { above.min[1] } else { space.min[1] };
     let left = Rect { min: [space.min[0], foot], max: [split - ROUND, space.max[1]] };
@@ -202,7 +212,7 @@ fn single(rows: &Rows<'_>, blocks: &[Block], room: &Room) -> Option<Page> {
     let (upper, at) = ways
         .into_iter()
         .filter(|(upper, _)| fits(upper))
-        .find_map(|(upper, free)| Some((upper, Free::new(free, ROUND).take_all(blocks)?)))?;
+        .find_map(|(upper, free)| Some((upper, Free::new(free, ROUND).take_all(sizes)?)))?;
     let mut page = Page::new();
     rows.draw(all, &upper, &mut page);
     let mut layer = Layer::new("tables", "Tables and details");

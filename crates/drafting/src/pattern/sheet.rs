@@ -39,12 +39,13 @@ pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> (Frame, Draft) {
     let strip = part_sheet::STRIP;
     let beside = probe.block.min[0] - ROUND - EDGE;
     let mut foot = probe.block.height() + strip;
+    let sizes: Vec<[f64; 2]> = matter.blocks.iter().map(Block::size).collect();
     // Left of the title block, and over it.
     let places = loop {
         let left = Rect::new([EDGE, EDGE], beside, foot);
         let over =
             Rect { min: [probe.block.min[0], probe.block.max[1] + strip + ROUND], max: [width - EDGE, EDGE + foot] };
-        match Free::new(vec![left, over], ROUND).take_all(&matter.blocks) {
+        match Free::new(vec![left, over], ROUND).take_all(&sizes) {
             Some(places) => break places,
             None if foot > 2000.0 => break Vec::new(),
             None => foot += STEP,
