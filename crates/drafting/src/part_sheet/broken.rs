@@ -15,7 +15,7 @@ pub(crate) struct Broken {
 const GAP: f64 = 3.0;
 /// A stretch with a break in it is no shorter than this on the sheet, mm.
 const LEAST: f64 = 14.0;
-/// A break that saves less than this is not worth its ink, mm on the sheet.
+/// A stretch that is longer by less than this than the broken ones is left whole, mm on the sheet.
 const WORTH: f64 = 8.0;
 
 impl Broken {
@@ -42,7 +42,7 @@ impl Broken {
             sum += stretch;
             let each = (sum - excess) / (k + 1) as f64;
             let next = long.get(k + 1).copied().unwrap_or(0.0);
-            if each >= LEAST && each + WORTH >= next && stretch - each >= WORTH {
+            if each >= LEAST && each + WORTH >= next && stretch - each >= GAP {
                 to = Some((each, *stretch));
                 break;
             }

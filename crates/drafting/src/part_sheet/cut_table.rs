@@ -59,7 +59,6 @@ fn row(part: &Part, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &
     } else {
         face_name(f.told)
     };
-    let partners: Vec<String> = f.partners.iter().map(ToString::to_string).collect();
     let mut numbers: Vec<usize> = f.places.iter().flat_map(|p| &p.cuts).map(|i| i + 1).collect();
     numbers.sort_unstable();
     let count = numbers.len();
@@ -73,7 +72,7 @@ fn row(part: &Part, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &
         across.join(", "),
         width,
         depth,
-        wrapped(&partners.join(", "), NUMBERS),
+        wrapped(&super::ids(f.partners.iter().copied()), NUMBERS),
         wrapped(&ranges(&numbers), NUMBERS),
     ]
 }

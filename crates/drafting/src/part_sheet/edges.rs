@@ -14,8 +14,6 @@ use crate::view::Stroke;
 
 /// Arrises in one cell are wrapped to this width, mm.
 const ARRISES: f64 = 60.0;
-/// An end is drawn by itself up to this size on the sheet, mm.
-const END: f64 = 60.0;
 
 /// Edges of one profile, with their letter.
 pub(crate) struct Worked<'a> {
@@ -79,14 +77,22 @@ pub(crate) fn profile(edge: &Edge, ruler: &Ruler) -> String {
     }
 }
 
-/// The end of a part of small section with its worked arrises lettered; nothing if none runs along the grain.
-pub(crate) fn end(part: &Part, worked: &[Worked<'_>], face: Face, strokes: &[Stroke], title: &str) -> Option<Block> {
+/// The end of a part of small section, no larger than `most` mm, with its worked arrises lettered; nothing if none runs
+/// along the grain.
+pub(crate) fn end(
+    part: &Part,
+    worked: &[Worked<'_>],
+    face: Face,
+    strokes: &[Stroke],
+    title: &str,
+    most: f64,
+) -> Option<Block> {
     let size = [face.right, face.up].map(|d| part.size[d.axis.index()].mm());
     let round = |e: &Edge| axis(e) == Some(Axis::X) && !matches!(e.profile, Profile::Raise { .. });
     if !worked.iter().flat_map(|w| &w.edges).any(|e| round(e)) {
         return None;
     }
-    let scale = Scale::largest(Scale { paper: 5, piece: 1 }, |s| size[0].max(size[1]) * s.ratio() <= END);
+    let scale = Scale::largest(Scale { paper: 5, piece: 1 }, |s| size[0].max(size[1]) * s.ratio() <= most);
     if scale.ratio() < 0.5 {
         return None;
     }

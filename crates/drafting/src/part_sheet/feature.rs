@@ -1,6 +1,6 @@
 //! Cuts gathered into what a drawing speaks of: a row of holes, a pair of cheeks, four like mortises.
 
-use case::{Axis, Box3, Case, Cut, Dir, Outline, Part, PartId, Purpose};
+use case::{Axis, Box3, Case, Cut, Dir, Outline, Part, PartId, Purpose, Role};
 use measure::Length;
 
 /// The form of a cut's outline.
@@ -236,8 +236,9 @@ fn alike(a: &Feature<'_>, b: &Feature<'_>) -> bool {
     same && { a.places[0].bounds.size() == b.places[0].bounds.size() }
 }
 
-/// The other parts of the cut's joint.
+/// The other parts of the cut's joint; pegs go without saying.
 fn partners(case: &Case, part: &Part, cut: &Cut) -> Vec<PartId> {
     let joint = cut.joint.and_then(|id| case.joints.iter().find(|j| j.id == id));
-    joint.into_iter().flat_map(|j| &j.parts).copied().filter(|p| *p != part.id).collect()
+    let others = joint.into_iter().flat_map(|j| &j.parts).copied();
+    others.filter(|p| *p != part.id && case.part(*p).role != Role::Peg).collect()
 }

@@ -39,11 +39,11 @@ const ROUND: f64 = 6.0;
 /// The foot of the rows is moved by so much until all fits, mm.
 const STEP: f64 = 3.0;
 /// A part with more breaks than this is not read with pleasure.
-const BREAKS: usize = 4;
+const BREAKS: usize = 6;
 
-/// How well a scale can be read: the smallest cut is at least so large on the sheet, mm, and each face with work on it
-/// so high.
-const LEGIBLE: [[f64; 2]; 2] = [[2.0, 8.0], [2.0, 4.0]];
+/// How well a scale can be read, from well to just: the smallest cut is at least so large on the sheet, mm, and each
+/// face with work on it so high. A small sheet may have to do with anything.
+const LEGIBLE: [[f64; 2]; 3] = [[2.0, 8.0], [2.0, 4.0], [0.0, 0.0]];
 
 /// The room of a sheet.
 #[derive(Clone, Copy, Debug)]
@@ -81,7 +81,6 @@ impl Room {
 struct Rows<'a> {
     rows: Vec<Row<'a>>,
     scale: Scale,
-    breaks: usize,
     /// From the datum to the left, and in all.
     left: f64,
     width: f64,
@@ -92,7 +91,7 @@ impl<'a> Rows<'a> {
         let rows: Vec<Row<'a>> = matter.faces.iter().map(|v| Row::new(v, matter.part, along, ruler)).collect();
         let left = rows.iter().map(|r| -r.bounds.min[0]).fold(0.0, f64::max);
         let right = rows.iter().map(|r| r.bounds.max[0]).fold(0.0, f64::max);
-        Self { rows, scale, breaks: along.breaks().count(), left, width: left + right }
+        Self { rows, scale, left, width: left + right }
     }
 
     fn height(&self, which: Range<usize>) -> f64 {
@@ -117,41 +116,63 @@ impl<'a> Rows<'a> {
 /// The sheets of a part, and the scale that they are drawn to.
 pub(crate) fn laid_out<'a>(matter: &'a Matter<'a>, room: &Room, ruler: &Ruler) -> (Vec<Page>, Scale) {
     let width = room.space.width();
-    let at = |(scale, along): (Scale, Broken)| Rows::at(matter, scale, &along, ruler);
     let sizes: Vec<[f64; 2]> = matter.blocks.iter().map(Block::size).collect();
     let mut tried: Vec<Rows<'a>> = Vec::new();
     for legible in LEGIBLE {
-        for rows in ways(matter, width, legible, ruler).into_iter().map(at).filter(|r| r.width <= width + 1e-6) {
+        if legible == LEGIBLE[2] && !tried.is_empty() {
+            break;
+        }
+        for way in ways(matter, width, legible, ruler) {
+            let Some(rows) = way.rows(matter, width, ruler) else { continue };
             if let Some(page) = single(&rows, &matter.blocks, &sizes, room) {
                 return (vec![page], rows.scale);
             }
             tried.push(rows);
         }
     }
-    if tried.is_empty() {
-        // Room for what stands beside a view, as a rule.
-        let beside = 50.0;
-        let length = matter.part.size[0].mm();
-        let scale = Scale::largest(most(length), |s| length * s.ratio() + beside <= width);
-        tried.push(at((scale, Broken::whole(length, scale.ratio()))));
-    }
     let pages = tried.iter().map(|rows| (several(rows, &matter.blocks, room), rows));
-    let best = pages.min_by_key(|(pages, rows)| (pages.len(), rows.breaks.max(2)));
+    // The first of those with fewest sheets: they come best first.
+    let best = pages.min_by_key(|(pages, _)| pages.len());
     best.map_or((Vec::new(), Scale::FULL), |(pages, rows)| (pages, rows.scale))
+}
+
+/// A scale with the breaks that go with it.
+struct Way {
+    scale: Scale,
+    along: Broken,
+    /// Stretches that were kept whole when it was broken.
+    solid: Vec<[f64; 2]>,
+}
+
+impl Way {
+    /// The rows, if they fit a width. Crowded figures reach further than those of the whole part, so that the breaks
+    /// may have to save a little more.
+    fn rows<'a>(self, matter: &'a Matter<'a>, width: f64, ruler: &Ruler) -> Option<Rows<'a>> {
+        let Self { scale, mut along, solid } = self;
+        for _ in 0..3 {
+            let rows = Rows::at(matter, scale, &along, ruler);
+            let excess = rows.width - width;
+            if excess <= 1e-6 {
+                return Some(rows);
+            }
+            along = Broken::fitted(scale.ratio(), &matter.places, &solid, along.length() - excess - 0.5)?;
+        }
+        None
+    }
 }
 
 /// The largest scale for a part so long.
 fn most(length: f64) -> Scale {
     match length {
-        l if l <= 30.0 => Scale { paper: 5, piece: 1 },
+        l if l <= 45.0 => Scale { paper: 5, piece: 1 },
         l if l <= 90.0 => Scale { paper: 2, piece: 1 },
         _ => Scale::FULL,
     }
 }
 
 /// The scales at which a part can be read, with the breaks that fit it to the width: first whole, then with breaks,
-/// last with breaks in curves; each from the largest scale down.
-fn ways(matter: &Matter<'_>, width: f64, legible: [f64; 2], ruler: &Ruler) -> Vec<(Scale, Broken)> {
+/// last with breaks in curves; each from the largest scale down. Where anything has to do, the largest scale goes first.
+fn ways(matter: &Matter<'_>, width: f64, legible: [f64; 2], ruler: &Ruler) -> Vec<Way> {
     let length = matter.part.size[0].mm();
     let worked = matter.faces.iter().filter(|v| !v.features.is_empty());
     let lowest = worked.map(|v| matter.part.size[v.face.up.axis.index()].mm()).fold(f64::MAX, f64::min);
@@ -168,21 +189,24 @@ fn ways(matter: &Matter<'_>, width: f64, legible: [f64; 2], ruler: &Ruler) -> Ve
         let rows = Rows::at(matter, scale, &whole, ruler);
         rooms.push((scale, width - (rows.width - whole.length())));
         if rows.width <= width {
-            out.push((scale, whole));
+            out.push(Way { scale, along: whole, solid: Vec::new() });
         }
     }
     for solid in [[matter.solid.as_slice(), matter.curves.as_slice()].concat(), matter.solid.clone()] {
-        let mut broken: Vec<(Scale, Broken)> = rooms
-            .iter()
-            .filter_map(|(scale, room)| Some((*scale, Broken::fitted(scale.ratio(), &matter.places, &solid, *room)?)))
-            .filter(|(_, b)| (1..=BREAKS).contains(&b.breaks().count()))
-            .collect();
+        let broken = rooms.iter().filter_map(|(scale, room)| {
+            let along = Broken::fitted(scale.ratio(), &matter.places, &solid, *room)?;
+            Some(Way { scale: *scale, along, solid: solid.clone() })
+        });
+        let mut broken: Vec<Way> = broken.filter(|w| (1..=BREAKS).contains(&w.along.breaks().count())).collect();
         // One break more for a larger scale is well spent, three are not.
-        broken.sort_by_key(|(_, b)| b.breaks().count().max(2));
+        broken.sort_by_key(|w| w.along.breaks().count().max(2));
         out.extend(broken);
         if !out.is_empty() {
             break;
         }
+    }
+    if legible == LEGIBLE[2] {
+        out.sort_by(|a, b| b.scale.ratio().total_cmp(&a.scale.ratio()));
     }
     out
 }

@@ -19,7 +19,7 @@ mod row;
 mod study;
 pub(crate) mod wording;
 
-use case::{Axis, Case, Dir, Part, Profile, Projection};
+use case::{Axis, Case, Dir, Part, PartId, Profile, Projection};
 use measure::Ruler;
 
 use crate::block::Block;
@@ -38,6 +38,8 @@ pub(crate) use study::Study;
 pub(crate) const STRIP: f64 = 10.0;
 /// Sections of raised edges are drawn no larger.
 const TWICE: Scale = Scale { paper: 2, piece: 1 };
+/// The end of a part with worked edges is drawn up to this size, or at a pinch to the other, mm.
+const END: [f64; 2] = [60.0, 34.0];
 /// Arcs of a part are flattened to within this before they are looked at, mm; they are drawn true.
 const CHORD: f64 = 0.05;
 /// The sheets of all parts in the order of their numbers, those without cuts together on the last.
@@ -83,7 +85,7 @@ fn sheets_of(case: &Case, part: &Part, likes: &[&Part]) -> Vec<Draft> {
         across.push(up);
     }
     let Spread { places, solid: whole, curves } = study::spread(part, features);
-    let mut blocks = Vec::new();
+    let (mut blocks, mut ends) = (Vec::new(), Vec::new());
     if !features.is_empty() {
         blocks.push(Block::Table(cut_table::cuts(part, features, &name, ruler, width)));
         blocks.extend(cut_table::corners(features, ruler, width).map(Block::Table));
@@ -94,15 +96,27 @@ fn sheets_of(case: &Case, part: &Part, likes: &[&Part]) -> Vec<Draft> {
         // Third angle looks at the right end, first angle at the left end.
         let end = if case.order.paper.projection == Projection::Third { Dir::PX } else { Dir::NX };
         let face = Face::of(end);
-        blocks.extend(edges::end(part, &worked, face, &seen(&solid, face), &name(end)));
+        let (strokes, title) = (seen(&solid, face), name(end));
+        ends.extend(END.into_iter().filter_map(|most| edges::end(part, &worked, face, &strokes, &title, most)));
     }
     let notes = notes::notes(part, likes, &plain, ruler);
     if !notes.is_empty() {
         blocks.push(Block::Notes(notes));
     }
     let smallest = study.smallest().unwrap_or(f64::MAX);
-    let matter = Matter { part, faces: views, blocks, places, solid: whole, curves, smallest };
-    let (pages, scale) = layout::laid_out(&matter, &Room::of(&frame, STRIP), ruler);
+    let mut matter = Matter { part, faces: views, blocks, places, solid: whole, curves, smallest };
+    let room = Room::of(&frame, STRIP);
+    let (mut pages, mut scale) = layout::laid_out(&matter, &room, ruler);
+    // The end is a help, and not worth a sheet.
+    for end in ends {
+        matter.blocks.push(end);
+        let with_end = layout::laid_out(&matter, &room, ruler);
+        if with_end.0.len() <= pages.len() {
+            (pages, scale) = with_end;
+            break;
+        }
+        matter.blocks.pop();
+    }
     let of = pages.len();
     pages
         .into_iter()
@@ -165,15 +179,18 @@ pub(crate) fn strip(part: &Part, likes: &[&Part], frame: &Frame, ruler: &Ruler) 
 
 /// `P01; mirror image P03`.
 pub(crate) fn numbers(likes: &[&Part]) -> String {
-    let list = |mirrored: bool| {
-        let ids: Vec<u32> =
-            likes.iter().filter(|p| p.same_as.is_some_and(|s| s.mirrored) == mirrored).map(|p| p.id.0).collect();
-        let runs = ids.chunk_by(|a, b| a + 1 == *b).map(|run| match run {
-            [one] => case::PartId(*one).to_string(),
-            _ => format!("{}–{}", case::PartId(run[0]), case::PartId(run[run.len() - 1])),
-        });
-        runs.collect::<Vec<_>>().join(", ")
-    };
+    let list =
+        |mirrored: bool| ids(likes.iter().filter(|p| p.same_as.is_some_and(|s| s.mirrored) == mirrored).map(|p| p.id));
     let (plain, mirrored) = (list(false), list(true));
     if mirrored.is_empty() { plain } else { format!("{plain}; mirror image {mirrored}") }
+}
+
+/// `P16, P115–P118`.
+fn ids(ids: impl Iterator<Item = PartId>) -> String {
+    let ids: Vec<u32> = ids.map(|id| id.0).collect();
+    let runs = ids.chunk_by(|a, b| a + 1 == *b).flat_map(|run| match run {
+        [_, _] | [_] => run.iter().map(|id| PartId(*id).to_string()).collect(),
+        _ => vec![format!("{}–{}", PartId(run[0]), PartId(run[run.len() - 1]))],
+    });
+    runs.collect::<Vec<String>>().join(", ")
 }
