@@ -57,6 +57,13 @@ fn the_demo_on_every_paper_and_in_both_projections() {
 }
 
 #[test]
+fn every_design_as_it_is() {
+    for (name, _) in design::builtin::DESIGNS {
+        assert_eq!(faults(&fixture::design(name, &[])), Vec::<String>::new(), "{name}");
+    }
+}
+
+#[test]
 fn views_stand_as_the_projection_has_them() {
     let place = |projection| {
         let mut case = fixture::demo(&[]);
