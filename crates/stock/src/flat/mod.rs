@@ -2,9 +2,11 @@
 //! into the sizes.
 
 pub(crate) mod columns;
+pub(crate) mod flawed;
 pub(crate) mod place;
 pub(crate) mod search;
 pub mod sheets;
+pub(crate) mod spots;
 pub(crate) mod table;
 pub(crate) mod tree;
 pub mod value;

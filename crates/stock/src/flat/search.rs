@@ -6,6 +6,7 @@
 //! and the rules for spots are our own.
 
 use super::place::place;
+use super::spots::{self, RULES, Rule, lies_on};
 use super::tree::{Join, Spot, Tree};
 use super::{Blank, Part};
 use crate::effort::Effort;
@@ -33,19 +34,6 @@ pub(crate) struct State {
     in_use: Vec<usize>,
     score: f64,
 }
-
-/// How spots are judged; one rule for a whole recreation.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Rule {
-    /// Least area lost between the part and what it joins.
-    Match,
-    /// Least growth of the box around all parts.
-    Box,
-    /// Least room left beside the part.
-    Fit,
-}
-
-const RULES: [Rule; 3] = [Rule::Match, Rule::Box, Rule::Fit];
 
 /// The best spot of a kind on a sheet, remembered until the sheet changes.
 #[derive(Debug, Clone, Copy)]
@@ -104,6 +92,9 @@ impl<'a> Search<'a> {
         for &tree in trees {
             if state.cost + b.cost > limit || state.in_use[blank] >= b.count {
                 break;
+            }
+            if !b.blemishes.is_empty() && place(tree, self.parts, b).is_none() {
+                continue;
             }
             let mut tree = tree.clone();
             let mut free = b.w * b.h;
@@ -358,75 +349,14 @@ impl<'a> Search<'a> {
             return known.spot;
         }
         effort.spend(40 * sheet.tree.parts() + 20);
-        let spot = self.look(sheet, kind, rule);
+        let blank = &self.blanks[sheet.blank];
+        let spot = spots::best(&sheet.tree, self.parts, kind, blank, rule, &mut self.stack);
         self.known[at][rule as usize] = Known { stamp: sheet.stamp, spot };
         if spot.is_none() {
             // No rule will find what is not there.
             self.known[at] = [Known { stamp: sheet.stamp, spot: None }; RULES.len()];
         }
         spot
-    }
-
-    fn look(&mut self, sheet: &Sheet, kind: usize, rule: Rule) -> Option<(i64, Spot)> {
-        let part = self.parts[kind];
-        let blank = &self.blanks[sheet.blank];
-        let mut spots: Vec<(i64, Spot)> = Vec::new();
-        let mut best: Option<(i64, Spot)> = None;
-        let tree = &sheet.tree;
-        let (root_w, root_h) = tree.root().map_or((0, 0), |r| (tree.node(r).w, tree.node(r).h));
-        for (iw, ih, turned) in part.ways() {
-            tree.rooms(blank.w, blank.h, &mut self.stack, |i, node, w, h| {
-                let (sw, sh) = (w - node.w, h - node.h);
-                for join in [Join::Beside, Join::Above] {
-                    let fits = match join {
-                        Join::Beside => iw <= sw && ih <= h,
-                        Join::Above => ih <= sh && iw <= w,
-                    };
-                    if !fits {
-                        continue;
-                    }
-                    let (lost, short, grown_w, grown_h) = match join {
-                        Join::Beside => {
-                            let lost = if ih < node.h { (node.h - ih) * iw } else { (ih - node.h) * node.w };
-                            (lost, (sw - iw).min((h - ih).abs()), iw, (ih - node.h).max(0))
-                        }
-                        Join::Above => {
-                            let lost = if iw < node.w { (node.w - iw) * ih } else { (iw - node.w) * node.h };
-                            (lost, (sh - ih).min((w - iw).abs()), (iw - node.w).max(0), ih)
-                        }
-                    };
-                    let score = match rule {
-                        Rule::Match => lost,
-                        Rule::Box => {
-                            // Room inside the box is what the node has beyond what the box has left on the sheet.
-                            let dw = (grown_w - (sw - (blank.w - root_w))).max(0);
-                            let dh = (grown_h - (sh - (blank.h - root_h))).max(0);
-                            (root_w + dw) * (root_h + dh) + lost / 8
-                        }
-                        Rule::Fit => short * 1000 + lost / 64,
-                    };
-                    if blank.blemishes.is_empty() {
-                        if best.is_none_or(|b| score < b.0) {
-                            best = Some((score, Spot { node: Some(i), join, before: false, turned }));
-                        }
-                    } else {
-                        for before in [false, true] {
-                            spots.push((score, Spot { node: Some(i), join, before, turned }));
-                        }
-                    }
-                }
-            });
-        }
-        if blank.blemishes.is_empty() {
-            return best;
-        }
-        spots.sort_by_key(|s| s.0);
-        spots.into_iter().find(|&(_, spot)| {
-            let mut tried = tree.clone();
-            let (w, h) = if spot.turned { (part.h, part.w) } else { (part.w, part.h) };
-            tried.insert(kind, w, h, spot);
-            place(&tried, self.parts, blank).is_some()
-        })
     }
 }
 
@@ -435,14 +365,4 @@ fn keep(undo: &mut Vec<(usize, Sheet)>, state: &State, s: usize) {
     if !undo.iter().any(|u| u.0 == s) {
         undo.push((s, state.sheets[s].clone()));
     }
-}
-
-/// The first way in which a part lies on an empty blank, if there is one; its turn.
-pub(crate) fn lies_on(parts: &[Part], kind: usize, blank: &Blank) -> Option<bool> {
-    let lies = |&(w, h, turned): &(i64, i64, bool)| {
-        let mut tree = Tree::default();
-        tree.insert(kind, w, h, Spot { node: None, join: Join::Beside, before: false, turned });
-        place(&tree, parts, blank).is_some()
-    };
-    parts[kind].ways().find(lies).map(|(_, _, turned)| turned)
 }

@@ -2,7 +2,8 @@
 
 use super::columns::Columns;
 use super::place::place;
-use super::search::{Search, State, lies_on};
+use super::search::{Search, State};
+use super::spots::lies_on;
 use super::{Blank, Part, Placed};
 use crate::dual::Dual;
 use crate::effort::{self, Effort, Limits, Progress, Report};

@@ -22,7 +22,7 @@ pub(crate) struct Table {
 
 /// Sums of `sizes` up to `most`, each size at most `count` times, 0 included; with more than `limit` sums only some of
 /// them, and `false`.
-fn sums(sizes: &[(i64, usize)], most: i64, limit: usize) -> (Vec<i64>, bool) {
+pub(crate) fn sums(sizes: &[(i64, usize)], most: i64, limit: usize) -> (Vec<i64>, bool) {
     let mut sums = std::collections::BTreeSet::from([0]);
     let enough = limit.saturating_mul(8);
     let mut exact = true;
@@ -65,10 +65,10 @@ fn count_of(most: i64) -> usize {
 }
 
 /// Sizes with how often each can occur.
-type Sizes = Vec<(i64, usize)>;
+pub(crate) type Sizes = Vec<(i64, usize)>;
 
 /// Sizes of the parts along x and along y with how often they can occur.
-fn sizes(parts: &[Part], w: i64, h: i64) -> (Sizes, Sizes) {
+pub(crate) fn sizes(parts: &[Part], w: i64, h: i64) -> (Sizes, Sizes) {
     let (mut along_x, mut along_y) = (Vec::new(), Vec::new());
     for part in parts.iter().filter(|p| p.count > 0) {
         for (pw, ph, _) in part.ways().filter(|&(pw, ph, _)| pw <= w && ph <= h) {

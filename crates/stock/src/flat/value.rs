@@ -1,9 +1,12 @@
 //! The most value from one blank, not all parts need be on it.
 
+use super::flawed::Flawed;
 use super::place::place;
 use super::search::{Search, State};
 use super::table::Table;
+use super::tree::Tree;
 use super::{Blank, Part, Placed};
+use crate::check;
 use crate::effort::{self, Effort, Limits, Progress, Report};
 use crate::random::Random;
 
@@ -13,6 +16,15 @@ const QUANTUM: u64 = 50_000_000;
 const ROUNDS: u64 = 1_000_000;
 /// Up to so many sums along a side the table is exact, and with it the bound.
 const SUMS: usize = 1200;
+
+/// Work at most on a first layout of a blank with blemishes.
+const FIRST: u64 = 100_000_000;
+/// Work at most on prices.
+const PRICING: u64 = 1_500_000_000;
+/// Prices tried at most.
+const TURNS: u32 = 200;
+/// Layouts kept to go on from.
+const POOL: usize = 12;
 
 /// What [`value`] found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,45 +42,131 @@ pub struct Filled {
 pub fn value(parts: &[Part], blank: &Blank, limits: &Limits<'_>, report: Report<'_>) -> Filled {
     let mut effort = Effort::new(limits.work, limits.stop);
     let values: Vec<i64> = parts.iter().map(|p| p.value).collect();
-    let table = Table::new(parts, &values, blank.w, blank.h, SUMS, &mut effort);
+    let mut table = Table::new(parts, &values, blank.w, blank.h, SUMS, &mut effort);
     let mut filled = Filled { parts: Vec::new(), value: 0, bound: bound(parts, blank) };
     if table.exact {
         filled.bound = filled.bound.min(whole(table.value(blank.w, blank.h)));
     }
-    let tree = table.tree(parts, &values, blank.w, blank.h);
+    if !blank.blemishes.is_empty() {
+        // A good layout first: the exact program only looks for better ones.
+        let rectangles = (table.xs.len() * table.ys.len()) as u64;
+        let mut first = effort.part(FIRST.min(50 * rectangles * rectangles));
+        search(parts, blank, &mut table, &mut filled, limits, &mut first, report);
+        effort.spend(usize::try_from(first.done()).unwrap_or(usize::MAX));
+        table.fill(parts, &values, &mut effort);
+        let solved = Flawed::new(parts, &values, blank, &table).solve(filled.value, &mut effort);
+        if let Some(placed) = solved.filter(|placed| check::blank(blank, parts, placed).is_ok()) {
+            if !placed.is_empty() {
+                filled.value = placed.iter().map(|p| parts[p.kind].value).sum();
+                filled.parts = placed;
+            }
+            if table.exact && parts.iter().all(|p| p.shows) {
+                filled.bound = filled.bound.min(filled.value);
+            }
+        }
+        report(Progress { best: filled.value, bound: filled.bound, work: effort.done() });
+    }
+    if filled.value < filled.bound && !effort.over() {
+        search(parts, blank, &mut table, &mut filled, limits, &mut effort, report);
+    }
+    filled
+}
+
+/// Prices on parts that the table uses too often give starts; ruin and recreate goes on from these.
+fn search(
+    parts: &[Part],
+    blank: &Blank,
+    table: &mut Table,
+    filled: &mut Filled,
+    limits: &Limits<'_>,
+    effort: &mut Effort<'_>,
+    report: Report<'_>,
+) {
     let all: i64 = parts.iter().map(|p| p.value * p.count as i64).sum();
-    let unit = filled.bound.max(1) as f64;
     let single = [Blank { count: 1, cost: 1, ..blank.clone() }];
+    let unit = filled.bound.max(1) as f64;
     let searching = |random: Random| Search::new(parts, &single, random).for_value(unit);
-    let mut best = searching(Random::new(limits.seed, 0)).follow(&[&tree], 0, 1, &mut effort);
-    let mut starts: Vec<State> = vec![best.clone(); limits.threads.max(1)];
-    let mut tell = |best: &State, effort: &Effort<'_>| {
-        report(Progress { best: all - best.waiting_value, bound: filled.bound, work: effort.done() });
-    };
-    tell(&best, &effort);
+    let mut random = Random::new(limits.seed, 0);
+    let mut pool: Vec<State> = Vec::new();
+    let mut prices = Prices::new(parts.len());
+    let for_prices = (effort.left() / 4).min(PRICING);
+    for turn in 0..TURNS {
+        let begun = effort.done();
+        let values: Vec<i64> = parts.iter().zip(&prices.prices).map(|(p, price)| (p.value - price).max(0)).collect();
+        table.fill(parts, &values, effort);
+        let worth: i64 = parts.iter().zip(&prices.prices).map(|(p, price)| p.count as i64 * price).sum();
+        if table.exact {
+            filled.bound = filled.bound.min(worth + whole(table.value(blank.w, blank.h)));
+        }
+        let tree = table.tree(parts, &values, blank.w, blank.h);
+        pool.push(searching(Random::new(limits.seed, random.bits())).follow(&[&tree], 0, 1, effort));
+        pool.sort_by_key(|s| s.waiting_value);
+        pool.truncate(POOL);
+        let best = all - pool[0].waiting_value;
+        report(Progress { best: best.max(filled.value), bound: filled.bound, work: effort.done() });
+        let cost = effort.done() - begun;
+        if best >= filled.bound || effort.over() || effort.done() + cost > for_prices {
+            break;
+        }
+        prices.step(parts, &tree, (filled.bound - best) as f64, turn);
+    }
     let mut round = 0;
-    while all - best.waiting_value < filled.bound && !effort.over() {
+    while all - pool[0].waiting_value < filled.bound && !effort.over() {
+        let bound = filled.bound;
+        let threads = limits.threads.max(1);
+        let states = pool.len();
+        let chosen = move |worker: usize| (round * threads + worker) % states;
         let job = |worker: usize, effort: &mut Effort<'_>| {
-            let number = (round * limits.threads.max(1) + worker + 1) as u64;
-            let mut state = starts[worker].clone();
+            let number = (round * threads + worker + 1) as u64;
+            let mut state = pool[chosen(worker)].clone();
             searching(Random::new(limits.seed, number)).improve(&mut state, 1, ROUNDS, effort);
             state
         };
-        let settled = |state: &State| all - state.waiting_value >= filled.bound;
-        starts = effort::share(limits, &mut effort, QUANTUM * (round as u64 + 1), job, settled);
-        for state in &starts {
-            if state.waiting_value < best.waiting_value {
-                best = state.clone();
-                tell(&best, &effort);
+        let found = effort::share(limits, effort, QUANTUM, job, |state| all - state.waiting_value >= bound);
+        for (worker, state) in found.into_iter().enumerate() {
+            let at = chosen(worker);
+            if state.waiting_value < pool[at].waiting_value {
+                pool[at] = state;
             }
         }
+        pool.sort_by_key(|s| s.waiting_value);
+        let best = (all - pool[0].waiting_value).max(filled.value);
+        report(Progress { best, bound: filled.bound, work: effort.done() });
         round += 1;
     }
-    for sheet in &best.sheets {
+    let value = all - pool[0].waiting_value;
+    if let Some(sheet) = pool[0].sheets.first().filter(|_| value > filled.value) {
         filled.parts = place(&sheet.tree, parts, blank).unwrap_or_default();
+        filled.value = value;
     }
-    filled.value = all - best.waiting_value;
-    filled
+}
+
+/// Prices for parts used more often than they are there, by subgradients: with them the table bounds the value.
+///
+/// **Reference** Lagrangian relaxation of the numbers of parts, as in Beasley 1985, Oper. Res. 33:49–64.
+struct Prices {
+    prices: Vec<i64>,
+}
+
+impl Prices {
+    fn new(kinds: usize) -> Self {
+        Self { prices: vec![0; kinds] }
+    }
+
+    /// Dearer what a cutting has too often, cheaper what it has too seldom.
+    fn step(&mut self, parts: &[Part], tree: &Tree, gap: f64, turn: u32) {
+        let mut over: Vec<f64> = parts.iter().map(|p| -(p.count as f64)).collect();
+        tree.leaves().for_each(|(_, kind)| over[kind] += 1.0);
+        for (o, price) in over.iter_mut().zip(&self.prices) {
+            *o = if *o < 0.0 && *price == 0 { 0.0 } else { *o };
+        }
+        let norm: f64 = over.iter().map(|o| o * o).sum();
+        let step = gap.max(1.0) / norm.max(1.0) / (1.0 + f64::from(turn) / 10.0);
+        for (price, o) in self.prices.iter_mut().zip(over) {
+            let change = (step * o).round();
+            *price = (*price + whole(if o > 0.0 { change.max(1.0) } else { change })).max(0);
+        }
+    }
 }
 
 /// No more value than by area at the best rate, part after part.
