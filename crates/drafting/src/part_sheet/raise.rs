@@ -6,6 +6,7 @@ use measure::{Length, Ruler};
 use super::broken::break_line;
 use crate::block::Block;
 use crate::dimension::{Along, Chain, Ends, Running, Stop, figure};
+use crate::hatch::{Hatch, hatch};
 use crate::scale::Scale;
 use crate::scene::{At, Layer, Path, Pen, Rect};
 use crate::text::{self, Text};
@@ -50,7 +51,10 @@ pub(crate) fn section(part: &Part, edge: &Edge, most: Scale, ruler: &Ruler) -> O
     let line = raise.line();
     layer.draw(Pen::Outline, Path::chain(line.into_iter().chain([[reach, h]]).map(on)));
     layer.draw(Pen::Outline, Path::chain([[0.0, 0.0], [reach, 0.0]].map(on)));
-    hatch(&mut layer, &line.map(on), on([reach, h]));
+    let section: Vec<At> = line.into_iter().chain([[reach, h], [reach, 0.0]]).map(on).collect();
+    for path in hatch(&[section], Hatch { angle: 45.0, pitch: &[2.5] }) {
+        layer.draw(Pen::Hatch, path);
+    }
     layer.draw(Pen::Dimension, break_line(reach * k, [0.0, h * k]));
     let [rim, field] = [on(line[2]), on(line[4])];
     let stop = |at: f64, from: f64| Stop { at, from };
@@ -96,28 +100,4 @@ pub(crate) fn section(part: &Part, edge: &Edge, most: Scale, ruler: &Ruler) -> O
     bounds = bounds.union(&Rect::new(foot, text::width(&says, 3.5), 3.5));
     layer.letter(Text::new(foot, 3.5, says));
     Some(Block::Detail(layer, bounds))
-}
-
-/// Hatching at 45° under the profile, up to the field's end.
-fn hatch(layer: &mut Layer, line: &[At; 5], end: At) {
-    const PITCH: f64 = 3.0;
-    // Height of the wood over a place.
-    let top = |x: f64| match x {
-        x if x < line[2][0] => line[1][1],
-        x if x < line[3][0] => line[2][1] + (x - line[2][0]) / (line[3][0] - line[2][0]) * (line[3][1] - line[2][1]),
-        _ => end[1],
-    };
-    let mut start = PITCH - end[1];
-    while start < end[0] {
-        // Along the line from (start, 0), the stretch that lies under the profile; it only ever leaves it by the top.
-        let from = start.max(0.0);
-        let mut to = from;
-        while to < end[0] && to - start < top(to) {
-            to += 0.1;
-        }
-        if to - from > 0.5 {
-            layer.line(Pen::Hatch, [from, from - start], [to.min(end[0]), to.min(end[0]) - start]);
-        }
-        start += PITCH;
-    }
 }
