@@ -15,7 +15,7 @@ const QUANTUM: u64 = 50_000_000;
 /// Rounds of the search between two looks at the work left.
 const ROUNDS: u64 = 1_000_000;
 /// Up to so many sums along a side the table is exact, and with it the bound.
-const SUMS: usize = 1200;
+const SUMS: usize = 700;
 
 /// Work at most on a first layout of a blank with blemishes.
 const FIRST: u64 = 100_000_000;
