@@ -25,7 +25,7 @@ mod view;
 #[cfg(test)]
 mod fixture;
 
-pub use arrangement::general_arrangement;
+pub use arrangement::{Arrangement, general_arrangement};
 pub use part_sheet::part_sheets;
 pub use pattern::patterns;
 pub use sheet::Sheet;

@@ -43,6 +43,7 @@ pub fn assemble(
         let routed = routing(case, machine, tools);
         (drawn.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), routed)
     });
+    let (drawn, picture) = drawn;
     let (programs, by_hand) = routed?;
     for (path, kind, title, text) in drawn.into_iter().chain(programs).chain(lists(case)) {
         packet.add(path, kind, title, text);
@@ -52,7 +53,7 @@ pub fn assemble(
     {
         packet.add(format!("order/{name}.toml"), Kind::Order, format!("The {name} file"), text.as_str());
     }
-    let first = start::start(&packet, case, &by_hand, "");
+    let first = start::start(&packet, case, &by_hand, &picture);
     packet.add("START-HERE.html", Kind::Start, "Start here", first);
     let program = ProgramEntry { name: "casewright".into(), version: version.into() };
     let order = OrderEntry {
@@ -68,11 +69,16 @@ pub fn assemble(
 /// Path, kind, title and text of files to come.
 type Files = Vec<(String, Kind, String, String)>;
 
-fn drawings(case: &Case) -> Files {
-    let file = |sheet: Sheet| {
-        (format!("drawings/{}.svg", sheet.name), Kind::Drawing, sheet.title.clone(), drafting::svg(&sheet))
+/// The general arrangement, the parts' sheets and the patterns; and the picture for the first page.
+fn drawings(case: &Case) -> (Files, String) {
+    let arrangement = drafting::general_arrangement(case);
+    let sheets = arrangement.sheets.into_iter().chain(drafting::part_sheets(case));
+    let drawn = sheets.map(|sheet| ("drawings", Kind::Drawing, sheet));
+    let patterns = drafting::patterns(case).into_iter().map(|sheet| ("patterns", Kind::Pattern, sheet));
+    let file = |(folder, kind, sheet): (_, _, Sheet)| {
+        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), drafting::svg(&sheet))
     };
-    drafting::general_arrangement(case).into_iter().chain(drafting::part_sheets(case)).map(file).collect()
+    (drawn.chain(patterns).map(file).collect(), arrangement.picture.as_ref().map(drafting::svg).unwrap_or_default())
 }
 
 /// Programs, set-up sheets and their index, every program proven; and what is left to hand.

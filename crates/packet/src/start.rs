@@ -7,7 +7,7 @@ use maud::{Markup, PreEscaped, html};
 
 use routing::ByHand;
 
-use crate::{Kind, Packet};
+use crate::{File, Kind, Packet};
 
 /// Headings of the table of contents, in the order in which a shop takes the files up.
 const SHELVES: [(&str, &[Kind]); 4] = [
@@ -66,15 +66,6 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
             " for the router, " (count(packet.of_kind(Kind::Pattern).count(), "pattern")) " to print."
         }
         (findings(&case.findings))
-        h2 { "What is in the packet" }
-        @for (heading, kinds) in SHELVES {
-            @let files: Vec<_> = kinds.iter().flat_map(|kind| packet.of_kind(*kind)).collect();
-            @if !files.is_empty() {
-                h3 { (heading) }
-                ul { @for (path, file) in files { li { a href=(path) { (file.title) } } } }
-            }
-        }
-        (router(packet, by_hand))
         h2 { "Cautions" }
         div.caution {
             @for (matter, text) in CAUTIONS { p { strong { (matter) ". " } (text) } }
@@ -83,6 +74,15 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
                 "anything that it says."
             }
         }
+        h2 { "What is in the packet" }
+        @for (heading, kinds) in SHELVES {
+            @let files: Vec<_> = kinds.iter().flat_map(|kind| counted(packet, *kind)).collect();
+            @if !files.is_empty() {
+                h3 { (heading) }
+                ul.files { @for (path, file) in files { li { a href=(path) { (file.title) } } } }
+            }
+        }
+        (router(packet, by_hand))
         h2 { "The order as it was understood" }
         table { tbody {
             @for (name, value) in &order.parameters { tr { td { (name) } td { (value) } } }
@@ -122,6 +122,21 @@ fn findings(findings: &[Finding]) -> Markup {
     }
 }
 
+/// The files of a kind as people count: `P13` before `P114`.
+fn counted(packet: &Packet, kind: Kind) -> Vec<(&str, &File)> {
+    let mut files: Vec<_> = packet.of_kind(kind).collect();
+    // With its figures padded a name sorts by its numbers.
+    let padded = |path: &str| {
+        let figures =
+            |run: &str| if run.starts_with(|c: char| c.is_ascii_digit()) { format!("{run:0>9}") } else { run.into() };
+        let split = |a: char, b: char| a.is_ascii_digit() != b.is_ascii_digit();
+        let runs = path.as_bytes().chunk_by(|a, b| !split(char::from(*a), char::from(*b)));
+        runs.map(|run| figures(&String::from_utf8_lossy(run))).collect::<String>()
+    };
+    files.sort_by_key(|(path, _)| padded(path));
+    files
+}
+
 /// The set-ups with their programs, and what the router leaves.
 fn router(packet: &Packet, by_hand: &[ByHand]) -> Markup {
     let mut left: BTreeMap<&str, (BTreeSet<&str>, BTreeSet<&str>)> = BTreeMap::new();
@@ -135,7 +150,7 @@ fn router(packet: &Packet, by_hand: &[ByHand]) -> Markup {
             h3 { "Router" }
             table {
                 thead { tr { th { "Set-up sheet" } th { "Part" } th { "Programs" } } }
-                tbody { @for (sheet, file) in packet.of_kind(Kind::SetUpSheet) {
+                tbody { @for (sheet, file) in counted(packet, Kind::SetUpSheet) {
                     // The programs of a set-up are called after it.
                     @let stem = sheet.trim_end_matches(".txt");
                     @let of_this = |path: &str| path.strip_prefix(stem).is_some_and(|rest| rest.starts_with(['-', '.']));

@@ -6,6 +6,7 @@ use fault::Source;
 use measure::Unit;
 use packet::{Kind, Packet, Texts};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use routing::{Machine, ToolTable};
 
 /// The packet of a random order, and its case; nothing if it cannot be built.
@@ -29,8 +30,21 @@ fn text<'a>(packet: &'a Packet, path: &str) -> &'a str {
     std::str::from_utf8(&packet.get(path).unwrap_or_else(|| panic!("no {path}")).bytes).unwrap()
 }
 
+/// The same few orders in every run; `PROPTEST_CASES` and `PROPTEST_RNG_SEED` try more and others.
+fn steady() -> ProptestConfig {
+    const BY_ITSELF: u32 = 256;
+    let mut config = ProptestConfig { failure_persistence: None, ..ProptestConfig::default() };
+    if config.cases == BY_ITSELF {
+        config.cases = 24;
+    }
+    if config.rng_seed == RngSeed::Random {
+        config.rng_seed = RngSeed::Fixed(1042);
+    }
+    config
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(steady())]
 
     #[test]
     fn what_can_be_built_is_drawn_listed_and_proven(

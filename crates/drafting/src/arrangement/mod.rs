@@ -5,6 +5,7 @@ mod ink;
 mod layout;
 mod marks;
 mod notes;
+mod picture;
 mod runs;
 mod views;
 
@@ -22,8 +23,17 @@ const WIDE: f64 = 0.35;
 /// Room between the blocks of a sheet, mm.
 const ROOM: f64 = 8.0;
 
-/// The general arrangement of a case: views at the largest standard scale that fits the order's sheet.
-pub fn general_arrangement(case: &Case) -> Vec<Sheet> {
+/// The general arrangement of a case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Arrangement {
+    /// Views at the largest standard scale that fits the order's sheet.
+    pub sheets: Vec<Sheet>,
+    /// The picture by itself, without frame, dimensions or lettering.
+    pub picture: Option<Sheet>,
+}
+
+/// Draws the general arrangement of a case, and the picture of it.
+pub fn general_arrangement(case: &Case) -> Arrangement {
     let order = &case.order;
     let planes = views::planes(case);
     let drawn: Vec<Drawn<'_>> = views::views(case, planes)
@@ -59,7 +69,8 @@ pub fn general_arrangement(case: &Case) -> Vec<Sheet> {
         wide: WIDE,
         layers: board.layers,
     });
-    bind(order, Document { code: "GA", kind: "General arrangement" }, drafts.collect())
+    let sheets = bind(order, Document { code: "GA", kind: "General arrangement" }, drafts.collect());
+    Arrangement { sheets, picture: picture::picture(order, &drawn) }
 }
 
 /// A sheet in the making: its layers, and the blocks that are taken.
