@@ -11,8 +11,9 @@ use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
 
 use super::Piece;
+use super::grid::Grid;
 use super::region::{RIM, Region};
-use crate::scene::At;
+use crate::scene::{At, Rect};
 
 /// Faces turned away from the eye, or seen so nearly edge-on, hide nothing and show nothing.
 pub(super) const EDGE_ON: f64 = 1e-4;
@@ -30,7 +31,7 @@ pub(super) struct Stage {
 #[derive(Debug)]
 pub(crate) struct Front {
     faces: Vec<Face>,
-    tree: RTree<Boxed>,
+    grid: Grid,
 }
 
 /// The box of a face in the camera's coordinates, and its number.
@@ -111,8 +112,8 @@ impl Stage {
     pub(super) fn resolve(self, dashed: impl Fn(usize) -> bool) -> (Vec<Piece>, Front) {
         let boxes = self.faces.iter().enumerate();
         let boxes = boxes.map(|(i, f)| Boxed::new(Rectangle::from_corners(f.low, f.high), i));
-        let front = Front { tree: RTree::bulk_load(boxes.collect()), faces: self.faces };
-        let screened = front.screened();
+        let tree: RTree<Boxed> = RTree::bulk_load(boxes.collect());
+        let screened = screened(&self.faces);
         let mut out = Vec::with_capacity(self.edges.len());
         let mut covered: Vec<[f64; 2]> = Vec::new();
         for edge in &self.edges {
@@ -127,51 +128,61 @@ impl Stage {
             let (low, high) = (a.inf(&b), a.sup(&b));
             let query =
                 AABB::from_corners([low.x - RIM, low.y - RIM, low.z + NEARER], [high.x + RIM, high.y + RIM, f64::MAX]);
-            for candidate in front.tree.locate_in_envelope_intersecting(&query) {
-                front.faces[candidate.data].cover(&edge.ends, &mut covered);
+            for candidate in tree.locate_in_envelope_intersecting(&query) {
+                self.faces[candidate.data].cover(&edge.ends, &mut covered);
                 if covered.last().is_some_and(|c| c[0] <= 0.0 && c[1] >= 1.0) {
                     break;
                 }
             }
             cut(edge, &mut covered, dashed, &mut out);
         }
-        (out, front)
+        (out, Front::new(self.faces))
     }
 }
 
 impl Front {
+    fn new(faces: Vec<Face>) -> Self {
+        let outline = |f: &Face| Rect { min: [f.low[0], f.low[1]], max: [f.high[0], f.high[1]] };
+        let outlines: Vec<Rect> = faces.iter().map(outline).collect();
+        let grid = Grid::new(&outlines, |a, b| faces[*b].high[2].total_cmp(&faces[*a].high[2]));
+        Self { faces, grid }
+    }
+
     /// The body that is seen at a place, and how near its face is there; nothing where one looks past everything.
     pub(crate) fn at(&self, p: At) -> Option<(usize, f64)> {
-        let line = AABB::from_corners([p[0], p[1], f64::MIN], [p[0], p[1], f64::MAX]);
         let mut best: Option<(usize, f64)> = None;
-        for candidate in self.tree.locate_in_envelope_intersecting(&line) {
-            let face = &self.faces[candidate.data];
+        for &i in self.grid.over(p) {
+            let face = &self.faces[i];
+            if best.is_some_and(|(_, nearest)| nearest >= face.high[2]) {
+                break;
+            }
+            let outside = (0..2).any(|k| p[k] < face.low[k] || p[k] > face.high[k]);
             let depth = face.depth(p);
-            if best.is_none_or(|(_, nearest)| depth > nearest) && face.region.holds(p) {
+            if !outside && best.is_none_or(|(_, nearest)| depth > nearest) && face.region.holds(p) {
                 best = Some((face.body, depth));
             }
         }
         best
     }
+}
 
-    /// Which faces lie wholly behind one of the largest.
-    fn screened(&self) -> Vec<bool> {
-        let area = |f: &Face| (f.high[0] - f.low[0]) * (f.high[1] - f.low[1]);
-        let mut screens: Vec<&Face> = self.faces.iter().filter(|f| matches!(f.region, Region::Convex { .. })).collect();
-        screens.sort_by(|a, b| area(b).total_cmp(&area(a)));
-        screens.truncate(SCREENS);
-        let behind = |f: &Face| {
-            let corners = [f.low, [f.high[0], f.low[1], 0.0], f.high, [f.low[0], f.high[1], 0.0]];
-            screens.iter().any(|s| {
-                s.high[2] > f.high[2]
-                    && corners.iter().all(|c| {
-                        let p = [c[0], c[1]];
-                        s.depth(p) > f.high[2] + NEARER && s.region.holds(p)
-                    })
-            })
-        };
-        self.faces.iter().map(behind).collect()
-    }
+/// Which faces lie wholly behind one of the largest.
+fn screened(faces: &[Face]) -> Vec<bool> {
+    let area = |f: &Face| (f.high[0] - f.low[0]) * (f.high[1] - f.low[1]);
+    let mut screens: Vec<&Face> = faces.iter().filter(|f| matches!(f.region, Region::Convex { .. })).collect();
+    screens.sort_by(|a, b| area(b).total_cmp(&area(a)));
+    screens.truncate(SCREENS);
+    let behind = |f: &Face| {
+        let corners = [f.low, [f.high[0], f.low[1], 0.0], f.high, [f.low[0], f.high[1], 0.0]];
+        screens.iter().any(|s| {
+            s.high[2] > f.high[2]
+                && corners.iter().all(|c| {
+                    let p = [c[0], c[1]];
+                    s.depth(p) > f.high[2] + NEARER && s.region.holds(p)
+                })
+        })
+    };
+    faces.iter().map(behind).collect()
 }
 
 /// Cuts an edge at the stretches that cover it.

@@ -4,6 +4,7 @@
 //! which edges are seen, and returns strokes on the picture plane, in millimetres of the piece: x to the camera's
 //! right, y up, the case's origin at the origin. Sections are views of solids that were cut before.
 
+mod grid;
 mod hidden;
 mod region;
 mod tidy;
