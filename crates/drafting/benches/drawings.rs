@@ -35,6 +35,6 @@ fn patterns(bencher: divan::Bencher<'_, '_>) {
 
 #[divan::bench]
 fn svg(bencher: divan::Bencher<'_, '_>) {
-    let sheets: Vec<Sheet> = drafting::general_arrangement(&demo());
+    let sheets: Vec<Sheet> = drafting::general_arrangement(&demo()).sheets;
     bencher.bench_local(|| sheets.iter().map(drafting::svg).collect::<Vec<String>>());
 }
