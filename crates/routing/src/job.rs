@@ -1,6 +1,7 @@
 //! One clamping worked through: what each tool does in it, where clamps may stand, what is left.
 
 use case::Part;
+use measure::{Length, Unit};
 
 use crate::clamp;
 use crate::curve::{Bounds, dist};
@@ -14,7 +15,6 @@ use crate::round::open_corners;
 use crate::setup::Setup;
 use crate::tool::{Feeds, Stuff, Tool, ToolTable, decimal};
 use crate::wall::Field;
-use measure::Unit;
 
 /// Left on the walls for the last round, in mm. Thin enough to be taken at full depth.
 const ALLOWANCE: f64 = 0.3;
@@ -72,7 +72,8 @@ impl Job {
         for t in tools {
             let tool = &means.tools.tools[t];
             let operations: Vec<&Operation> = operations.iter().filter(|o| o.tool == t).collect();
-            if let Err(why) = reaches(&setup, tool, means) {
+            let deep = operations.iter().map(|o| depth(&works[o.works[0]], means.machine)).fold(0.0, f64::max);
+            if let Err(why) = reaches(&setup, tool, deep, means) {
                 let these = operations.iter().flat_map(|o| &o.works);
                 left.extend(these.map(|w| (works[*w].index, why.clone())));
                 continue;
@@ -121,19 +122,31 @@ impl Job {
     }
 }
 
-/// Whether the spindle gets high enough over the stock with a tool.
-fn reaches(setup: &Setup, tool: &Tool, means: Means<'_>) -> Result<(), String> {
-    let most = means.machine.daylight - means.machine.clear - tool.stick_out;
-    if setup.height() <= most {
-        return Ok(());
-    }
+/// Whether the spindle gets high enough over the stock with a tool, and low enough for it to cut that deep.
+fn reaches(setup: &Setup, tool: &Tool, depth: f64, means: Means<'_>) -> Result<(), String> {
+    let m = means.machine;
     let show = |l| format!("{} {}", decimal(l, means.unit), means.unit);
-    Err(format!(
-        "{} is too tall under the spindle with {}; {} at most: cut it by hand, or upright at the edge of the table",
-        show(setup.height()),
-        tool.name,
-        show(most)
-    ))
+    let most = m.daylight - m.clear - tool.stick_out;
+    if setup.height() > most {
+        let mend = "cut it by hand, or upright at the edge of the table";
+        let height = show(setup.height());
+        return Err(format!(
+            "{height} is too tall under the spindle with {}; {} at most: {mend}",
+            tool.name,
+            show(most)
+        ));
+    }
+    let lowest = m.daylight - m.travel[2] - tool.stick_out;
+    let short = lowest - (setup.height() - Length::from_mm(depth));
+    if short > Length::ZERO {
+        return Err(format!("{} does not reach down by {}; pack the work up as much", tool.name, show(short)));
+    }
+    Ok(())
+}
+
+/// How deep the tool goes for a work.
+fn depth(w: &Work, machine: &Machine) -> f64 {
+    w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 }
 }
 
 /// Writes one operation.
@@ -146,7 +159,7 @@ fn write(
     tool: &Tool,
     machine: &Machine,
 ) -> Result<Option<Kerf>, NoEntry> {
-    let depth = w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 };
+    let depth = depth(w, machine);
     let cutting = Cutting {
         radius: tool.radius(),
         allowance: ALLOWANCE,

@@ -216,10 +216,12 @@ fn need(w: &Work, field: &Field, machine: &Machine) -> Need {
 /// The work that wholly takes in another one and goes at least as deep; itself taken in by none.
 fn host(works: &[Work], i: usize) -> Option<usize> {
     let mut host = taken_in_by(works, i)?;
-    while let Some(next) = taken_in_by(works, host) {
+    // As often as there are works, in case that two take in one another by a nanometre.
+    for _ in works {
+        let Some(next) = taken_in_by(works, host) else { return Some(host) };
         host = next;
     }
-    Some(host)
+    None
 }
 
 fn taken_in_by(works: &[Work], i: usize) -> Option<usize> {
@@ -240,7 +242,7 @@ fn taken_in_by(works: &[Work], i: usize) -> Option<usize> {
 
 fn mutual(works: &[Work], i: usize, j: usize) -> bool {
     let (a, b) = (&works[i], &works[j]);
-    (a.depth - b.depth).abs() < 1e-6 && a.region.bounds.iter().zip(&b.region.bounds).all(|(x, y)| (x - y).abs() < 1e-6)
+    (a.depth - b.depth).abs() < 1e-5 && a.region.bounds.iter().zip(&b.region.bounds).all(|(x, y)| (x - y).abs() < 1e-5)
 }
 
 /// Bits up to this leave corners that a chisel squares quickly, mm; larger ones are taken where the cut is narrow.

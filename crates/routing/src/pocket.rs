@@ -116,15 +116,10 @@ fn rows(field: &Field, region: &Region, sides: &[Chain], rough: f64, cut: &Cutti
         None => usize::from(region.height() > region.width()),
     };
     let b = 1 - a;
-    // How much of a side is wall: a part of it may open on a deeper cut.
-    let side = |at: f64| {
-        let on = walls.iter().filter(|w| (w.start()[b] - at).abs() < TINY && (w.end()[b] - at).abs() < TINY);
-        on.map(|w| w.length()).sum::<f64>()
-    };
+    let walled = |at: f64| walls.iter().any(|w| (w.start()[b] - at).abs() < TINY && (w.end()[b] - at).abs() < TINY);
     let (low, high) = (region.bounds[b], region.bounds[b + 2]);
-    let [low_wall, high_wall] = [side(low), side(high)];
     let (reach, full) = (0.8 * cut.radius, 0.95 * cut.radius);
-    let (first, last) = match (low_wall > TINY, high_wall > TINY) {
+    let (first, last) = match (walled(low), walled(high)) {
         (true, true) => (low + rough, high - rough),
         // Where one row beside the wall takes in the open side, it is enough.
         (true, false) => (low + rough, if low + rough >= high - full { low + rough } else { high - reach }),

@@ -153,7 +153,7 @@ impl Maker<'_> {
         });
         let stretch = |s: &Share| Stretch { tool: tool(s).number, feeds: s.feeds, moves: s.moves.clone() };
         let stretches: Vec<Stretch> = shares.iter().map(stretch).collect();
-        let comments = sheet::comments(&self.case.order, self.parts, &job.setup, &tools, unit);
+        let comments = sheet::comments(&self.case.order, self.parts, name, &job.setup, &tools, unit);
         let time = |s: &Share| time::seconds(&s.moves, &s.feeds, machine) + machine.tool_change;
         Program {
             text: emit::program(&comments, &stretches, machine, unit),

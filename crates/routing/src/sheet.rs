@@ -18,6 +18,7 @@ const WIDTH: usize = 78;
 pub(crate) fn comments(
     order: &OrderInfo,
     parts: &[&Part],
+    sheet: &str,
     setup: &Setup,
     tools: &[(Tool, Feeds)],
     unit: Unit,
@@ -26,7 +27,7 @@ pub(crate) fn comments(
     let [x, y, z] = setup.size.map(|l| decimal(l, unit));
     let mut out = vec![
         format!("{}, {}", order.title, order.number),
-        format!("part {} {}", part.id, part.name),
+        format!("part {} {}; see set-up sheet {sheet}", part.id, part.name),
         format!("up: {}", face(part, setup)),
         "zero at the left front corner of the blank, top of stock".into(),
         format!("stock {x} x {y} x {z} {unit}"),

@@ -98,6 +98,12 @@ fn what_the_machine_cannot_take_is_told_with_what_would_do() {
     // The groove in the rail's edge wants the rail on its edge; the tenons are cut with it lying flat.
     assert!(why("P02", "P02.9").contains("too tall under the spindle"), "{}", why("P02", "P02.9"));
     assert_eq!(why("P02", "P02.1"), "made");
+    // With a spindle that stays high, a through cut is out of reach.
+    let high = Machine { daylight: mm(320), ..Machine::default() };
+    let r = routed(&fixture::case(Unit::Millimetre, vec![fixture::shelf()]), &high);
+    assert!(r.programs.is_empty());
+    assert!(r.by_hand[0].why.contains("does not reach down by"), "{}", r.by_hand[0].why);
+    let r = routed(&case, &short);
     assert!(r.findings.iter().any(|f| f.rule == "not-routed" && f.parts == [PartId(1)]));
 }
 
