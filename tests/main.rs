@@ -17,6 +17,8 @@ mod outside;
 mod packet;
 /// Runs the program, and sets its scenes.
 mod run;
+/// The sample packets are what the program writes.
+mod samples;
 /// Every JSON file is what its schema says.
 mod schemas;
 /// House rules that no lint knows.

@@ -44,7 +44,8 @@ pub(crate) fn over(mut labels: Vec<Label>, [top, line]: [f64; 2], from: f64, to:
         let says = &label.words[k];
         let (width, left) = (text::width(says, FIGURE), from + left);
         let inset = 1.0_f64.min(width / 2.0);
-        let end = [label.tip[0].clamp(left + inset, left + width - inset), line - 1.2];
+        // Not `clamp`: for the shortest words both bounds are the middle, apart by the last digit.
+        let end = [label.tip[0].min(left + width - inset).max(left + inset), line - 1.2];
         let bend = [label.tip[0], top + 1.5];
         let straight = (end[0] - label.tip[0]).abs() < 1e-6;
         Placed {

@@ -141,6 +141,10 @@ impl<'a> Drawn<'a> {
         let crown = [middle, base + way * curve.height(middle)];
         layer.line(Pen::Centre, [middle, -OVER], [middle, self.tall + OVER]);
         let mut lines: Vec<[At; 2]> = vec![[[middle, -OVER], [middle, self.tall + OVER]]];
+        // Centres that lie on the wood.
+        let on_wood = |[x, y]: &At| (0.0..=size[0].mm()).contains(x) && (0.0..=self.tall).contains(y);
+        let arcs = curve.sides.iter().filter_map(case::Segment::arc);
+        let centres: Vec<At> = arcs.map(|arc| self.on(arc.centre)).filter(on_wood).collect();
         // Stations, with their distances at the foot where there is room.
         let stations = curve.stations(case.order.unit);
         let mut uprights: Vec<(Length, f64)> = stations[..stations.len() - 1].to_vec();
@@ -158,7 +162,9 @@ impl<'a> Drawn<'a> {
             let says = figure(ruler, *d);
             let end = x + 1.6 + text::width(&says, 1.8);
             let next = uprights.iter().any(|(_, o)| x < o && *o < end);
-            if !next && curve.height(*x).min(curve.height(end)) > 4.0 {
+            let marked =
+                centres.iter().any(|c| c[0] + MARK > *x && c[0] - MARK < end && (c[1] - base).abs() < 2.0 * MARK);
+            if !next && !marked && curve.height(*x).min(curve.height(end)) > 4.0 {
                 let foot = if way > 0.0 { base + 0.9 } else { base - 2.7 };
                 layer.letter(Text::new([x + 0.6, foot], 1.8, says));
             }
@@ -169,14 +175,12 @@ impl<'a> Drawn<'a> {
             layer.line(Pen::Fine, [x, base - MARK], [x, base + MARK]);
         }
         layer.line(Pen::Fine, [crown[0] - MARK, crown[1]], [crown[0] + MARK, crown[1]]);
-        // Centres that lie on the wood.
-        for arc in curve.sides.iter().filter_map(case::Segment::arc) {
-            let [x, y] = self.on(arc.centre);
-            if (0.0..=size[0].mm()).contains(&x) && (0.0..=self.tall).contains(&y) {
-                layer.line(Pen::Fine, [x - MARK, y], [x + MARK, y]);
-                layer.line(Pen::Fine, [x, y - MARK], [x, y + MARK]);
-                lines.extend([[[x - MARK, y], [x + MARK, y]], [[x, y - MARK], [x, y + MARK]]]);
+        for [x, y] in centres {
+            let cross = [[[x - MARK, y], [x + MARK, y]], [[x, y - MARK], [x, y + MARK]]];
+            for [from, to] in cross {
+                layer.line(Pen::Fine, from, to);
             }
+            lines.extend(cross);
         }
         let running = self.running(ruler);
         running.draw(layer);
