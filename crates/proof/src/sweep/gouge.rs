@@ -85,7 +85,7 @@ fn entered(plan: &Plan, slab: &Slab, part: &Curve, r: f64, seen: &mut Seen) -> f
 }
 
 /// How far the centre itself gets inside what must stay: halves the stretch where more might be found, since along it
-/// the depth changes no faster than the place. At most [`FINE`] too much.
+/// the depth changes no faster than the place. At most 0.01 mm too much.
 fn farthest_inside(plan: &Plan, slab: &Slab, part: &Curve) -> f64 {
     const FINE: f64 = 0.01;
     const MOST: u32 = 4096;

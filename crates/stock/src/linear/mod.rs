@@ -1,5 +1,5 @@
 //! One dimension: parts from bars of one length, in as few bars as can be (running stock, mouldings, rails ripped to
-//! width). Whole numbers in any unit; the kerf is the caller's, by [`crate::kerf`].
+//! width). Whole numbers in any unit; the kerf is the caller's.
 //!
 //! Quick layouts first, then the linear program over all fillings of a bar: its value is the bound, and dives from its
 //! solution look for a layout that reaches the bound.
