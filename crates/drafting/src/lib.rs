@@ -1,7 +1,7 @@
 //! Views, sheets and full-size patterns of a solved case.
 //!
 //! A drawing is made in three steps: an emitter lays out [`scene`] layers for a part or for the whole case, [`sheet`]
-//! binds them into framed and numbered sheets, and a writer ([`svg`](mod@svg)) puts a sheet into a file format. Nothing here
+//! binds them into framed and numbered sheets, and a writer ([`svg()`]) puts a sheet into a file format. Nothing here
 //! computes a dimension of the piece: figures are read off the case.
 
 mod arrangement;
