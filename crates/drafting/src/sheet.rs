@@ -56,7 +56,12 @@ pub struct Document<'a> {
     pub code: &'a str,
     /// Document type of ISO 7200: `General arrangement`, `Part drawing`.
     pub kind: &'a str,
+    /// What to mind before a length is taken off the paper.
+    pub caution: &'a str,
 }
+
+/// The caution of a drawing that is read by its figures.
+pub const BY_FIGURES: &str = "Do not scale";
 
 /// The frame of a paper and the room in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -253,7 +258,7 @@ fn title_block(frame: &Frame, order: &OrderInfo, document: Document<'_>, draft: 
     let unit = if order.unit == Unit::Inch { "inches" } else { "millimetres" };
     let step = order.ruler.show(order.ruler.step);
     for (k, line) in
-        [format!("Dimensions in {unit}"), format!("Read to {step}; ~ is rounded"), "Do not scale".to_owned()]
+        [format!("Dimensions in {unit}"), format!("Read to {step}; ~ is rounded"), document.caution.to_owned()]
             .into_iter()
             .enumerate()
     {

@@ -69,7 +69,12 @@ fn one_of_everything(size: Size, projection: Projection) -> Sheet {
         wide: 0.5,
         layers: vec![view, dims],
     };
-    bind(&order(size, projection), Document { code: "GA", kind: "General arrangement" }, vec![draft]).remove(0)
+    bind(
+        &order(size, projection),
+        Document { code: "GA", kind: "General arrangement", caution: drafting::sheet::BY_FIGURES },
+        vec![draft],
+    )
+    .remove(0)
 }
 
 const SIZES: [Size; 8] = [Size::A4, Size::A3, Size::A2, Size::A1, Size::A, Size::B, Size::C, Size::D];

@@ -69,7 +69,11 @@ pub fn general_arrangement(case: &Case) -> Arrangement {
         wide: WIDE,
         layers: board.layers,
     });
-    let sheets = bind(order, Document { code: "GA", kind: "General arrangement" }, drafts.collect());
+    let sheets = bind(
+        order,
+        Document { code: "GA", kind: "General arrangement", caution: crate::sheet::BY_FIGURES },
+        drafts.collect(),
+    );
     Arrangement { sheets, picture: picture::picture(order, &drawn) }
 }
 

@@ -50,7 +50,7 @@ pub fn part_sheets(case: &Case) -> Vec<Sheet> {
         drafts.extend(sheets_of(case, part, &likes));
     }
     drafts.extend(plain::sheets(case, &plain));
-    sheet::bind(&case.order, Document { code: "P", kind: "Part drawing" }, drafts)
+    sheet::bind(&case.order, Document { code: "P", kind: "Part drawing", caution: sheet::BY_FIGURES }, drafts)
 }
 
 /// Nothing but a squared blank.

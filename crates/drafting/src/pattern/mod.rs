@@ -24,5 +24,9 @@ pub fn patterns(case: &Case) -> Vec<Sheet> {
     }
     drafts.extend(raised::drafts(case));
     drafts.extend(rod::drafts(case));
-    bind_each(&case.order, Document { code: "T", kind: "Full-size pattern" }, drafts)
+    bind_each(
+        &case.order,
+        Document { code: "T", kind: "Full-size pattern", caution: "Measure the check bars first" },
+        drafts,
+    )
 }
