@@ -18,11 +18,15 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("stock", &["measure"]),
     ("design", &["fault", "measure"]),
     ("case", &["design", "measure"]),
-    ("drafting", &["case", "measure"]),
+    ("paper", &["case", "measure"]),
+    ("drafting", &["case", "measure", "paper"]),
     ("dryfit", &["case", "measure"]),
     ("routing", &["case", "fault", "measure", "page"]),
     ("takeoff", &["case", "measure", "page"]),
-    ("packet", &["case", "design", "drafting", "dryfit", "fault", "measure", "page", "proof", "routing", "takeoff"]),
+    (
+        "packet",
+        &["case", "design", "drafting", "dryfit", "fault", "measure", "page", "paper", "proof", "routing", "takeoff"],
+    ),
     (
         "casewright",
         &["case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "takeoff"],
@@ -80,7 +84,8 @@ fn crates_know_only_what_the_map_allows() {
         for (other, _) in known.filter(|(other, _)| ARROWS.iter().any(|(name, _)| name == other)) {
             assert!(allowed.contains(&other.as_str()), "`{name}` may not depend on `{other}`");
         }
-        for forbidden in ["toml", "tempfile"].into_iter().filter(|_| ["drafting", "routing", "takeoff"].contains(&name))
+        for forbidden in
+            ["toml", "tempfile"].into_iter().filter(|_| ["drafting", "paper", "routing", "takeoff"].contains(&name))
         {
             let has = manifest.get("dependencies").and_then(|d| d.get(forbidden)).is_some();
             assert!(!has, "emitters read the model and nothing else, so `{name}` has no use for `{forbidden}`");

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use case::Case;
-use drafting::Sheet;
+use paper::Sheet;
 
 fn main() {
     divan::main();
@@ -36,5 +36,5 @@ fn patterns(bencher: divan::Bencher<'_, '_>) {
 #[divan::bench]
 fn svg(bencher: divan::Bencher<'_, '_>) {
     let sheets: Vec<Sheet> = drafting::general_arrangement(&demo()).sheets;
-    bencher.bench_local(|| sheets.iter().map(drafting::svg).collect::<Vec<String>>());
+    bencher.bench_local(|| sheets.iter().map(paper::svg).collect::<Vec<String>>());
 }

@@ -3,7 +3,7 @@
 use case::Case;
 use case::model::{Model, by_line};
 
-use drafting::Sheet;
+use paper::Sheet;
 use routing::{ByHand, Machine, Program, ToolTable, programs};
 
 use crate::proof::{self, Unproven};
@@ -76,9 +76,9 @@ fn drawings(case: &Case) -> (Files, String) {
     let drawn = sheets.map(|sheet| ("drawings", Kind::Drawing, sheet));
     let patterns = drafting::patterns(case).into_iter().map(|sheet| ("patterns", Kind::Pattern, sheet));
     let file = |(folder, kind, sheet): (_, _, Sheet)| {
-        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), drafting::svg(&sheet))
+        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(&sheet))
     };
-    (drawn.chain(patterns).map(file).collect(), arrangement.picture.as_ref().map(drafting::svg).unwrap_or_default())
+    (drawn.chain(patterns).map(file).collect(), arrangement.picture.as_ref().map(paper::svg).unwrap_or_default())
 }
 
 /// Programs, set-up sheets and their index, every program proven; and what is left to hand.

@@ -10,9 +10,9 @@ use rstar::{AABB, RTree};
 use super::Board;
 use super::layout::Place;
 use super::views::{Thing, View};
-use crate::dimension::{self, BALLOON};
-use crate::scene::{At, Item, Layer, Path, Pen, Rect};
-use crate::sheet::Frame;
+use paper::dimension::{self, BALLOON};
+use paper::scene::{At, Item, Layer, Path, Pen, Rect};
+use paper::sheet::Frame;
 
 /// Clear paper round a balloon, mm.
 const CLEAR: f64 = 0.8;

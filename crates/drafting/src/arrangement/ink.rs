@@ -4,10 +4,10 @@ use case::{Form, OrderInfo};
 
 use super::layout::{CAPTION, Drawn, Place, caption_at, chains, inked};
 use super::views::{Thing, View};
-use crate::hatch::{Hatch, hatch};
-use crate::scene::{At, Layer, Path, Pen};
-use crate::text::Text;
 use crate::view::{CutFace, Stroke};
+use paper::hatch::{Hatch, hatch};
+use paper::scene::{At, Layer, Path, Pen};
+use paper::text::Text;
 
 /// Faces that differ by less than this in depth are flush, mm of the piece: the line between them is fine.
 const FLUSH: f64 = 3.0;

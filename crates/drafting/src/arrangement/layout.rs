@@ -5,10 +5,10 @@ use measure::Length;
 
 use super::runs::{Margin, Rise, Run};
 use super::views::{View, Which};
-use crate::dimension::{self, Along, Chain, Ends, Stop};
-use crate::scale::Scale;
-use crate::scene::{At, Rect};
-use crate::sheet::Frame;
+use paper::dimension::{self, Along, Chain, Ends, Stop};
+use paper::scale::Scale;
+use paper::scene::{At, Rect};
+use paper::sheet::Frame;
 
 /// Height of captions, mm.
 pub(super) const CAPTION: f64 = 3.5;
@@ -169,7 +169,7 @@ fn shifted(placed: Vec<(usize, At)>, extents: &[Rect], frame: &Frame, ratio: f64
 pub(super) fn extent(order: &OrderInfo, drawn: &Drawn<'_>, place: Place) -> Rect {
     let body = inked(order, drawn, place);
     let [x, y] = caption_at(&place.rect(&drawn.view.bounds), &body);
-    let half = crate::text::width(&drawn.view.which.caption(), CAPTION) / 2.0;
+    let half = paper::text::width(&drawn.view.which.caption(), CAPTION) / 2.0;
     body.union(&Rect { min: [x - half, y], max: [x + half, y + CAPTION] })
 }
 
@@ -268,7 +268,7 @@ fn chain(order: &OrderInfo, run: &Run, place: Place, along: Along, from: f64, li
 /// Of equal short lengths, such as the bars between lights, only the first is figured.
 fn thin_out(figures: &mut [String], stops: &[Length], ratio: f64) {
     for i in 1..figures.len() {
-        let short = (stops[i + 1] - stops[i]).mm() * ratio < crate::text::width(&figures[i], dimension::FIGURE);
+        let short = (stops[i + 1] - stops[i]).mm() * ratio < paper::text::width(&figures[i], dimension::FIGURE);
         if short && figures[..i].contains(&figures[i]) {
             figures[i].clear();
         }

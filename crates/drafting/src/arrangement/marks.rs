@@ -4,10 +4,10 @@ use case::{OrderInfo, Purpose};
 
 use super::layout::{Drawn, Place};
 use super::views::{Planes, Thing, View, Which};
-use crate::check;
-use crate::dimension::{FIGURE, arrow};
-use crate::scene::{At, Layer, Path, Pen};
-use crate::text::Text;
+use paper::check;
+use paper::dimension::{FIGURE, arrow};
+use paper::scene::{At, Layer, Path, Pen};
+use paper::text::Text;
 
 /// How far a centre line passes the outline, mm.
 const PAST: f64 = 4.0;

@@ -11,10 +11,10 @@ mod views;
 
 use case::Case;
 
-use crate::scale::Scale;
-use crate::scene::{At, Layer, Rect};
-use crate::sheet::{Document, Draft, Frame, Sheet, bind};
 use layout::{Drawn, Place};
+use paper::scale::Scale;
+use paper::scene::{At, Layer, Rect};
+use paper::sheet::{Document, Draft, Frame, Sheet, bind};
 use views::Which;
 
 /// Width of the wide line, mm: a case at 1:10 is drawn with fine pens.
@@ -71,7 +71,7 @@ pub fn general_arrangement(case: &Case) -> Arrangement {
     });
     let sheets = bind(
         order,
-        Document { code: "GA", kind: "General arrangement", caution: crate::sheet::BY_FIGURES },
+        Document { code: "GA", kind: "General arrangement", caution: paper::sheet::BY_FIGURES },
         drafts.collect(),
     );
     Arrangement { sheets, picture: picture::picture(order, &drawn) }

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use case::{Axis, Case, Form, JointKind, Part, Role};
 use measure::Length;
 
-use crate::dimension::figure;
-use crate::scene::{At, Layer, Rect};
-use crate::table::Table;
-use crate::text::{self, Text};
+use paper::dimension::figure;
+use paper::scene::{At, Layer, Rect};
+use paper::table::Table;
+use paper::text::{self, Text};
 
 /// Height of notes, and from line to line, mm.
 const HEIGHT: f64 = 2.5;

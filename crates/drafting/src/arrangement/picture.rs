@@ -5,8 +5,8 @@ use case::OrderInfo;
 use super::layout::{Drawn, Place};
 use super::views::Which;
 use super::{WIDE, ink};
-use crate::scene::Scene;
-use crate::sheet::{PaperSize, Sheet};
+use paper::scene::Scene;
+use paper::sheet::{PaperSize, Sheet};
 
 /// The longer side of the picture, mm.
 const LONG_SIDE: f64 = 150.0;

@@ -6,8 +6,8 @@ use case::{Axis, Box3, Case, OrderInfo, Part, Purpose, Role};
 use measure::Length;
 
 use super::views::{Which, whole};
-use crate::dimension::{FIGURE, figure};
-use crate::text;
+use paper::dimension::{FIGURE, figure};
+use paper::text;
 
 /// Side of a view on which a dimension stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

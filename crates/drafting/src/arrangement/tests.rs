@@ -4,9 +4,9 @@ use case::Case;
 use proptest::prelude::*;
 
 use super::*;
-use crate::check;
 use crate::fixture;
-use crate::scene::Item;
+use paper::check;
+use paper::scene::Item;
 
 /// The texts in the layers whose id ends so.
 fn texts(sheets: &[Sheet], layer: &str) -> Vec<String> {
@@ -102,7 +102,7 @@ fn the_same_sheets_as_before() {
     let sheets = general_arrangement(&fixture::demo(&[])).sheets;
     assert_eq!(sheets, general_arrangement(&fixture::demo(&[])).sheets);
     for sheet in &sheets {
-        insta::assert_binary_snapshot!(&format!("{}.svg", sheet.name), crate::svg(sheet).into_bytes());
+        insta::assert_binary_snapshot!(&format!("{}.svg", sheet.name), paper::svg(sheet).into_bytes());
     }
 }
 

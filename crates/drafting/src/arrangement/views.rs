@@ -5,9 +5,9 @@ use std::rc::Rc;
 use case::{Axis, Box3, Case, Dir, Edge, Pane, Part, Placement, Profile, Role};
 use measure::Length;
 
-use crate::scene::Rect;
 use crate::solid::{Blank, Bounds, Solid};
 use crate::view::{Body, Camera, Picture, look};
+use paper::scene::Rect;
 
 /// Facets keep this near to their arc, mm of the piece: a hundredth on paper at 1:10.
 const CHORD: f64 = 0.1;

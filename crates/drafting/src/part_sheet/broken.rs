@@ -1,6 +1,6 @@
 //! The scale along the grain, with its breaks: where a long part is drawn shortened.
 
-use crate::scene::Path;
+use paper::scene::Path;
 
 /// From the places of a part along its grain to the sheet.
 #[derive(Clone, Debug, PartialEq)]

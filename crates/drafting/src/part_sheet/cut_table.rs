@@ -5,8 +5,8 @@ use measure::{Length, Ruler};
 
 use super::feature::{Feature, Place, Shape};
 use super::wording;
-use crate::dimension::figure;
-use crate::table::{Table, wrapped};
+use paper::dimension::figure;
+use paper::table::{Table, wrapped};
 
 /// Places of a feature in one cell are wrapped to this width, mm.
 const PLACES: f64 = 34.0;

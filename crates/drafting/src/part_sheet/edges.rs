@@ -4,13 +4,13 @@ use case::{Axis, Dir, Edge, Part, Profile};
 use measure::{Length, Ruler};
 
 use super::face::Face;
-use crate::block::Block;
-use crate::dimension::{self, figure};
-use crate::scale::Scale;
-use crate::scene::{Layer, Pen, Rect};
-use crate::table::{Table, wrapped};
-use crate::text::{self, Text};
 use crate::view::Stroke;
+use paper::block::Block;
+use paper::dimension::{self, figure};
+use paper::scale::Scale;
+use paper::scene::{Layer, Pen, Rect};
+use paper::table::{Table, wrapped};
+use paper::text::{self, Text};
 
 /// Arrises in one cell are wrapped to this width, mm.
 const ARRISES: f64 = 60.0;

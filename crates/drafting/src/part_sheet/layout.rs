@@ -7,10 +7,10 @@ use measure::Ruler;
 
 use super::broken::Broken;
 use super::row::{Row, View};
-use crate::block::{Block, Free};
-use crate::scale::Scale;
-use crate::scene::{Layer, Rect};
-use crate::sheet::Frame;
+use paper::block::{Block, Free};
+use paper::scale::Scale;
+use paper::scene::{Layer, Rect};
+use paper::sheet::Frame;
 
 /// What goes on a part's sheets.
 pub(crate) struct Matter<'a> {

@@ -22,14 +22,14 @@ pub(crate) mod wording;
 use case::{Axis, Case, Dir, Part, PartId, Profile, Projection};
 use measure::Ruler;
 
-use crate::block::Block;
-use crate::scale::Scale;
-use crate::scene::{Layer, Rect};
-use crate::sheet::{self, Document, Draft, Frame, Sheet};
 use crate::solid::{Blank, Solid};
 use crate::view::{self, Body, Camera, Stroke};
 pub(crate) use face::Face;
 use layout::{Matter, Room};
+use paper::block::Block;
+use paper::scale::Scale;
+use paper::scene::{Layer, Rect};
+use paper::sheet::{self, Document, Draft, Frame, Sheet};
 use row::View;
 use study::Spread;
 pub(crate) use study::Study;
@@ -163,7 +163,7 @@ pub(crate) fn strip(part: &Part, likes: &[&Part], frame: &Frame, ruler: &Ruler) 
         x += width;
         cell
     };
-    let size: Vec<String> = part.size.iter().map(|l| crate::dimension::figure(ruler, *l)).collect();
+    let size: Vec<String> = part.size.iter().map(|l| paper::dimension::figure(ruler, *l)).collect();
     let fields = [
         (54.0, "PART", part.name.clone()),
         (42.0, "NUMBERS", numbers(likes)),

@@ -3,7 +3,7 @@
 use case::{Axis, Dir, Part, Purpose};
 use measure::{Length, Ruler};
 
-use crate::dimension::figure;
+use paper::dimension::figure;
 
 /// The notes, a line each.
 pub(crate) fn notes(part: &Part, likes: &[&Part], name: &dyn Fn(Dir) -> &'static str, ruler: &Ruler) -> Vec<String> {

@@ -5,11 +5,11 @@ use measure::Length;
 
 use super::broken::{Broken, break_line};
 use super::{edges, numbers};
-use crate::dimension::figure;
-use crate::scale::Scale;
-use crate::scene::{Layer, Path, Pen, Rect};
-use crate::sheet::{Draft, Frame};
-use crate::table::{Table, wrapped};
+use paper::dimension::figure;
+use paper::scale::Scale;
+use paper::scene::{Layer, Path, Pen, Rect};
+use paper::sheet::{Draft, Frame};
+use paper::table::{Table, wrapped};
 
 /// Width and height of a figure, mm, where the sheet is wide enough.
 const FIGURE: [f64; 2] = [62.0, 13.0];

@@ -4,12 +4,12 @@ use case::{Edge, Part, Profile};
 use measure::{Length, Ruler};
 
 use super::broken::break_line;
-use crate::block::Block;
-use crate::dimension::{Along, Chain, Ends, Running, Stop, figure};
-use crate::hatch::{Hatch, hatch};
-use crate::scale::Scale;
-use crate::scene::{At, Layer, Path, Pen, Rect};
-use crate::text::{self, Text};
+use paper::block::Block;
+use paper::dimension::{Along, Chain, Ends, Running, Stop, figure};
+use paper::hatch::{Hatch, hatch};
+use paper::scale::Scale;
+use paper::scene::{At, Layer, Path, Pen, Rect};
+use paper::text::{self, Text};
 
 /// Width of the section on the sheet, at most, mm.
 const WIDE: f64 = 110.0;

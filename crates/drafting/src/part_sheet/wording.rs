@@ -4,7 +4,7 @@ use case::{Axis, Purpose};
 use measure::{Length, Ruler};
 
 use super::feature::{Feature, Shape};
-use crate::dimension::figure;
+use paper::dimension::figure;
 
 /// A purpose in words: `tenon cheek`.
 pub(crate) fn words(purpose: Purpose) -> String {

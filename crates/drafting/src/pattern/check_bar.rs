@@ -1,9 +1,9 @@
 //! Bars and a square by which a print is checked before it is used.
 
-use crate::block::Block;
-use crate::dimension::FIGURE;
-use crate::scene::{At, Layer, Path, Pen, Rect};
-use crate::text::{self, Text};
+use paper::block::Block;
+use paper::dimension::FIGURE;
+use paper::scene::{At, Layer, Path, Pen, Rect};
+use paper::text::{self, Text};
 
 const INCH: f64 = 25.4;
 /// Height of a bar, mm.

@@ -12,7 +12,7 @@ mod sheet;
 
 use case::{Case, Purpose};
 
-use crate::sheet::{Document, Sheet, bind_each};
+use paper::sheet::{Document, Sheet, bind_each};
 
 /// The patterns of a case, in the order of the parts' numbers.
 pub fn patterns(case: &Case) -> Vec<Sheet> {

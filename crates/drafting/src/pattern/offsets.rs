@@ -3,8 +3,8 @@
 use case::{Outline, Segment};
 use measure::{Length, Ruler, Unit, inches, mm};
 
-use crate::dimension::figure;
-use crate::table::Table;
+use paper::dimension::figure;
+use paper::table::Table;
 
 /// Stations are no closer than this, mm.
 const CLOSE: f64 = 3.0;

@@ -4,11 +4,11 @@ use case::{Case, Edge, Part, Profile};
 use measure::Length;
 
 use super::{check_bar, sheet};
-use crate::block::Block;
 use crate::part_sheet::raise;
-use crate::scale::Scale;
-use crate::scene::{Layer, Rect};
-use crate::sheet::{Draft, Frame};
+use paper::block::Block;
+use paper::scale::Scale;
+use paper::scene::{Layer, Rect};
+use paper::sheet::{Draft, Frame};
 
 /// One sheet for each profile in wood of one thickness.
 pub(crate) fn drafts(case: &Case) -> Vec<(Frame, Draft)> {

@@ -7,14 +7,14 @@ use case::{Case, Dir, Part, Role};
 use measure::{Length, Ruler};
 
 use super::{check_bar, sheet};
-use crate::block::Block;
-use crate::callout;
-use crate::dimension::{Along, FIGURE, Running, Stop, figure};
 use crate::part_sheet::feature::{Feature, Place, Shape};
 use crate::part_sheet::{Study, face, wording};
-use crate::scene::{Layer, Path, Pen, Rect};
-use crate::sheet::{Draft, Frame};
-use crate::text::{self, Text};
+use paper::block::Block;
+use paper::callout;
+use paper::dimension::{Along, FIGURE, Running, Stop, figure};
+use paper::scene::{Layer, Path, Pen, Rect};
+use paper::sheet::{Draft, Frame};
+use paper::text::{self, Text};
 
 /// Height of a strip, of the room for words in it, and of the marks, mm.
 const STRIP: [f64; 3] = [22.0, 7.0, 12.0];

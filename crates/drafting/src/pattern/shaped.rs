@@ -5,15 +5,15 @@ use measure::{Length, Ruler};
 
 use super::offsets::Curve;
 use super::{check_bar, sheet};
-use crate::block::Block;
-use crate::callout::{self, Label, Placed};
-use crate::dimension::{Along, Running, Stop, figure};
 use crate::part_sheet::{self, Face};
-use crate::scene::{At, Layer, Path, Pen, Rect};
-use crate::sheet::{Draft, Frame};
 use crate::solid::Blank;
-use crate::text::{self, Text};
 use crate::view::{self, Body, Camera};
+use paper::block::Block;
+use paper::callout::{self, Label, Placed};
+use paper::dimension::{Along, Running, Stop, figure};
+use paper::scene::{At, Layer, Path, Pen, Rect};
+use paper::sheet::{Draft, Frame};
+use paper::text::{self, Text};
 
 /// Arcs of the rest of the part are flattened to within this before it is looked at, mm.
 const CHORD: f64 = 0.05;
@@ -305,8 +305,8 @@ impl<'a> Drawn<'a> {
             let grain = [[middle - 20.0, y + 2.0], [middle + 20.0, y + 2.0]];
             layer.line(Pen::Dimension, grain[0], [middle - 7.0, y + 2.0]);
             layer.line(Pen::Dimension, [middle + 7.0, y + 2.0], grain[1]);
-            crate::dimension::arrow(layer, grain[0], [-1.0, 0.0]);
-            crate::dimension::arrow(layer, grain[1], [1.0, 0.0]);
+            paper::dimension::arrow(layer, grain[0], [-1.0, 0.0]);
+            paper::dimension::arrow(layer, grain[1], [1.0, 0.0]);
             layer.letter(Text::new([middle, y + 0.75], 2.5, "grain").centred());
             out.push(Placed::blocking(&Rect::new([x, y], width, 11.0)));
         }

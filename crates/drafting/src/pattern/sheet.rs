@@ -3,11 +3,11 @@
 use case::Part;
 use measure::Ruler;
 
-use crate::block::{Block, Free};
 use crate::part_sheet;
-use crate::scale::Scale;
-use crate::scene::{Layer, Rect};
-use crate::sheet::{Draft, Frame, PaperSize};
+use paper::block::{Block, Free};
+use paper::scale::Scale;
+use paper::scene::{Layer, Rect};
+use paper::sheet::{Draft, Frame, PaperSize};
 
 /// What a pattern's sheet holds.
 pub(crate) struct Matter<'a> {

@@ -1,6 +1,6 @@
 //! Which faces lie over a place: a grid over the picture, each cell with its faces from the nearest back.
 
-use crate::scene::{At, Rect};
+use paper::scene::{At, Rect};
 
 /// Cells across the longer side of the picture.
 const CELLS: f64 = 64.0;

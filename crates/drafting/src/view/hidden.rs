@@ -13,7 +13,7 @@ use rstar::{AABB, RTree};
 use super::Piece;
 use super::grid::Grid;
 use super::region::{RIM, Region};
-use crate::scene::{At, Rect};
+use paper::scene::{At, Rect};
 
 /// Faces turned away from the eye, or seen so nearly edge-on, hide nothing and show nothing.
 pub(super) const EDGE_ON: f64 = 1e-4;

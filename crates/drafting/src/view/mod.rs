@@ -14,8 +14,8 @@ use nalgebra::{Matrix3, Vector3};
 
 pub(crate) use hidden::Front;
 
-use crate::scene::{At, Path, Rect};
 use crate::solid::Solid;
+use paper::scene::{At, Path, Rect};
 
 /// From where one looks: three unit vectors in the case frame, right-handed.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,7 +3,7 @@
 //! The rim counts as inside. A region that turns only one way is asked side by side. Any other has its sides sorted
 //! into bands across its longer extent, so that a face with fifty holes is asked only about those near the question.
 
-use crate::scene::At;
+use paper::scene::At;
 
 /// Rims are this wide, mm.
 pub(super) const RIM: f64 = 1e-5;

@@ -2,7 +2,7 @@
 //! one.
 
 use super::{Disc, Piece, Stroke};
-use crate::scene::{At, Path};
+use paper::scene::{At, Path};
 
 /// Lines nearer than this are one, mm of the piece.
 const SAME: f64 = 2e-3;

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::printed::{DESIGNS, Printed, assert_clear, length, solved, tables, texts, tolerance};
 use case::{Axis, Case, Cut, Dir, Part, Sheet as Size};
-use drafting::sheet::{Frame, Sheet};
 use measure::Length;
+use paper::sheet::{Frame, Sheet};
 
 #[test]
 fn no_sheet_has_collisions_on_any_paper() {
@@ -267,6 +267,6 @@ fn the_same_sheets_as_before() {
     let sheets = drafting::part_sheets(&case);
     for name in ["part-P18", "parts-plain-1"] {
         let sheet = sheets.iter().find(|s| s.name == name).unwrap();
-        insta::assert_binary_snapshot!(&format!("{name}.svg"), drafting::svg(sheet).into_bytes());
+        insta::assert_binary_snapshot!(&format!("{name}.svg"), paper::svg(sheet).into_bytes());
     }
 }

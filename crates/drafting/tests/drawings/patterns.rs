@@ -2,8 +2,8 @@
 
 use crate::printed::{DESIGNS, assert_clear, length, paths, solved, texts, tolerance};
 use case::{Case, Outline, Purpose};
-use drafting::scene::{At, Item, Pen};
-use drafting::sheet::{Frame, PaperSize, Sheet};
+use paper::scene::{At, Item, Pen};
+use paper::sheet::{Frame, PaperSize, Sheet};
 
 const TRUE: f64 = 0.02;
 
@@ -124,7 +124,7 @@ fn the_file_holds_the_outline_to_two_hundredths() {
     for curve in curves {
         let setting = format!("curve={curve}");
         for (sheet, outline) in shaped_patterns(&solved("glazed-case", "in", &[&setting])) {
-            let (drawn, cut) = (pattern_path(&drafting::svg(&sheet)), shaped(&outline));
+            let (drawn, cut) = (pattern_path(&paper::svg(&sheet)), shaped(&outline));
             let by = [cut[0][0] - drawn[0][0], cut[0][1] - drawn[0][1]];
             let drawn: Vec<At> = drawn.iter().map(|p| [p[0] + by[0], p[1] + by[1]]).collect();
             for p in &drawn {
@@ -153,7 +153,7 @@ fn bars_and_square_are_true() {
             assert!(found, "{}: {width} × {height} among {sizes:?}", sheet.name);
         }
         // The file's own unit is the millimetre.
-        let svg = drafting::svg(&sheet);
+        let svg = paper::svg(&sheet);
         let xml = roxmltree::Document::parse(&svg).unwrap();
         let root = xml.root_element();
         let width = root.attribute("width").unwrap().strip_suffix("mm").unwrap();
@@ -173,7 +173,7 @@ fn running_figures_are_where_they_say() {
                     .filter(|t| t.angle == 90.0)
                     .map(|t| {
                         let l = length(&t.content, case.order.unit).expect("a figure");
-                        let foot = [t.at[0] - drafting::dimension::FIGURE / 2.0, t.at[1] + 0.8];
+                        let foot = [t.at[0] - paper::dimension::FIGURE / 2.0, t.at[1] + 0.8];
                         let line = layer.items.iter().find_map(|i| match i {
                             Item::Line { path, pen: Pen::Dimension } => {
                                 let end = path.vertices.last().unwrap().0;
@@ -200,5 +200,5 @@ fn running_figures_are_where_they_say() {
 fn the_same_pattern_as_before() {
     let case = solved("glazed-case", "in", &[]);
     let (sheet, _) = &shaped_patterns(&case)[1];
-    insta::assert_binary_snapshot!("pattern.svg", drafting::svg(sheet).into_bytes());
+    insta::assert_binary_snapshot!("pattern.svg", paper::svg(sheet).into_bytes());
 }

@@ -3,11 +3,11 @@
 use std::sync::Arc;
 
 use case::Case;
-use drafting::check::collisions;
-use drafting::scene::{At, Item, Layer, Path, Pen, Rect};
-use drafting::sheet::{Frame, Sheet};
-use drafting::text::Text;
 use measure::{Length, Ruler, Unit};
+use paper::check::collisions;
+use paper::scene::{At, Item, Layer, Path, Pen, Rect};
+use paper::sheet::{Frame, Sheet};
+use paper::text::Text;
 
 pub(crate) const DESIGNS: [&str; 3] = ["glazed-case", "open-shelves", "low-cupboard"];
 

@@ -7,8 +7,8 @@ use measure::{Length, Ruler};
 
 use super::super::feature::{Feature, Place, Shape};
 use super::{CENTRE_OVER, INK, Row};
-use crate::dimension::{Along, Running, Stop, figure};
-use crate::scene::{At, Rect};
+use paper::dimension::{Along, Running, Stop, figure};
+use paper::scene::{At, Rect};
 
 /// From the left or right side of a view to its running figures, mm.
 const BESIDE: f64 = 9.0;

@@ -5,9 +5,9 @@ use measure::{Length, Ruler};
 use super::super::feature::{Feature, Place};
 use super::super::wording;
 use super::Row;
-use crate::callout::{self, Label, Placed};
-use crate::dimension::{Along, Running};
-use crate::scene::{At, Rect};
+use paper::callout::{self, Label, Placed};
+use paper::dimension::{Along, Running};
+use paper::scene::{At, Rect};
 
 /// A feature whose leader would run so far through the view is labelled within it, mm.
 const DEEP: f64 = 20.0;

@@ -5,7 +5,7 @@ use case::Axis;
 use super::super::broken::break_line;
 use super::super::feature::Shape;
 use super::{CENTRE_OVER, INK, Row};
-use crate::scene::{At, Layer, Path, Pen, Rect};
+use paper::scene::{At, Layer, Path, Pen, Rect};
 
 impl Row<'_> {
     /// What the cuts have left nothing of along the blank's own outline, in the picture's mm.

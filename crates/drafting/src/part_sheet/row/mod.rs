@@ -11,11 +11,11 @@ use measure::{Length, Ruler};
 use super::broken::Broken;
 use super::face::Face;
 use super::feature::{Feature, Place};
-use crate::callout::{self, Placed};
-use crate::dimension::{Along, Running, Stop};
-use crate::scene::{At, Layer, Path, Pen, Rect};
-use crate::text::{self, Text};
 use crate::view::Stroke;
+use paper::callout::{self, Placed};
+use paper::dimension::{Along, Running, Stop};
+use paper::scene::{At, Layer, Path, Pen, Rect};
+use paper::text::{self, Text};
 
 /// What a row shows, before its scale is known.
 #[derive(Clone, Debug)]

@@ -62,7 +62,7 @@ pub fn collisions(sheet: &Sheet) -> Vec<Collision> {
 }
 
 /// No line and no lettering of these layers touches the text.
-pub(crate) fn is_clear(text: &Text, layers: &[Layer]) -> bool {
+pub fn is_clear(text: &Text, layers: &[Layer]) -> bool {
     let text = Lettering::of("", text);
     layers.iter().flat_map(|l| &l.items).all(|item| match item {
         Item::Line { path, .. } => misses(&text, path),
@@ -72,7 +72,7 @@ pub(crate) fn is_clear(text: &Text, layers: &[Layer]) -> bool {
 }
 
 /// The path touches no lettering of these layers.
-pub(crate) fn keeps_off_texts(path: &Path, layers: &[Layer]) -> bool {
+pub fn keeps_off_texts(path: &Path, layers: &[Layer]) -> bool {
     layers.iter().flat_map(|l| &l.items).all(|item| match item {
         Item::Text(text) => misses(&Lettering::of("", text), path),
         _ => true,

@@ -6,7 +6,7 @@ use crate::text::{self, Text};
 
 /// Something of a fixed size.
 #[derive(Clone, Debug)]
-pub(crate) enum Block {
+pub enum Block {
     /// A table; may go on on the next sheet.
     Table(Table),
     /// Lines of text.
@@ -20,7 +20,7 @@ const NOTE: [f64; 2] = [2.5, 5.6];
 
 impl Block {
     /// Width and height, mm.
-    pub(crate) fn size(&self) -> [f64; 2] {
+    pub fn size(&self) -> [f64; 2] {
         match self {
             Self::Table(table) => table.size(),
             Self::Notes(lines) => {
@@ -32,7 +32,7 @@ impl Block {
     }
 
     /// What fits a height, and the rest.
-    pub(crate) fn split(self, height: f64) -> (Self, Option<Self>) {
+    pub fn split(self, height: f64) -> (Self, Option<Self>) {
         match self {
             Self::Table(table) => {
                 let (now, later) = table.split(height);
@@ -43,7 +43,7 @@ impl Block {
     }
 
     /// Draws it with its upper left corner at `at`.
-    pub(crate) fn draw(&self, layer: &mut Layer, at: At) {
+    pub fn draw(&self, layer: &mut Layer, at: At) {
         match self {
             Self::Table(table) => table.draw(layer, at),
             Self::Notes(lines) => {
@@ -62,19 +62,20 @@ impl Block {
 
 /// Free rectangles of a sheet, filled from their upper left corners.
 #[derive(Clone, Debug)]
-pub(crate) struct Free {
+pub struct Free {
     rooms: Vec<Rect>,
     /// Left between two blocks, mm.
     gap: f64,
 }
 
 impl Free {
-    pub(crate) const fn new(rooms: Vec<Rect>, gap: f64) -> Self {
+    /// Free rectangles, with what is left between two blocks, mm.
+    pub const fn new(rooms: Vec<Rect>, gap: f64) -> Self {
         Self { rooms, gap }
     }
 
     /// Takes room for something so large in the first place that has it, and says where its upper left corner goes.
-    pub(crate) fn take(&mut self, [w, h]: [f64; 2]) -> Option<At> {
+    pub fn take(&mut self, [w, h]: [f64; 2]) -> Option<At> {
         let at = self.rooms.iter().position(|r| w <= r.width() && h <= r.height())?;
         let room = self.rooms[at];
         let corner = [room.min[0], room.max[1]];
@@ -86,12 +87,12 @@ impl Free {
     }
 
     /// Places for all of these sizes, or none.
-    pub(crate) fn take_all(mut self, sizes: &[[f64; 2]]) -> Option<Vec<At>> {
+    pub fn take_all(mut self, sizes: &[[f64; 2]]) -> Option<Vec<At>> {
         sizes.iter().map(|s| self.take(*s)).collect()
     }
 
     /// Height of its highest place that is so wide.
-    pub(crate) fn highest(&self, width: f64) -> f64 {
+    pub fn highest(&self, width: f64) -> f64 {
         self.rooms.iter().filter(|r| width <= r.width()).map(Rect::height).fold(0.0, f64::max)
     }
 }

@@ -1,11 +1,11 @@
 //! A sheet with one of everything: it is valid XML, true to size, free of collisions, and the same every time.
 
 use case::{OrderInfo, Paper, Projection, Sheet as Size};
-use drafting::dimension::{self, Along, Chain, Ends, Running, Stop};
-use drafting::scale::Scale;
-use drafting::scene::{Layer, Path, Pen, Rect};
-use drafting::sheet::{Document, Draft, Frame, Sheet, bind};
 use measure::{Ruler, Unit, inches};
+use paper::dimension::{self, Along, Chain, Ends, Running, Stop};
+use paper::scale::Scale;
+use paper::scene::{Layer, Path, Pen, Rect};
+use paper::sheet::{Document, Draft, Frame, Sheet, bind};
 
 fn order(sheet: Size, projection: Projection) -> OrderInfo {
     OrderInfo {
@@ -71,7 +71,7 @@ fn one_of_everything(size: Size, projection: Projection) -> Sheet {
     };
     bind(
         &order(size, projection),
-        Document { code: "GA", kind: "General arrangement", caution: drafting::sheet::BY_FIGURES },
+        Document { code: "GA", kind: "General arrangement", caution: paper::sheet::BY_FIGURES },
         vec![draft],
     )
     .remove(0)
@@ -84,8 +84,8 @@ fn every_paper_gives_a_sound_sheet() {
     for size in SIZES {
         for projection in [Projection::First, Projection::Third] {
             let sheet = one_of_everything(size, projection);
-            assert_eq!(drafting::check::collisions(&sheet), [], "{size:?}");
-            let svg = drafting::svg(&sheet);
+            assert_eq!(paper::check::collisions(&sheet), [], "{size:?}");
+            let svg = paper::svg(&sheet);
             let xml = roxmltree::Document::parse(&svg).unwrap();
             let root = xml.root_element();
             let [width, height] = ["width", "height"].map(|a| root.attribute(a).unwrap().trim_end_matches("mm"));
@@ -97,7 +97,7 @@ fn every_paper_gives_a_sound_sheet() {
             assert_eq!(ids.len(), count, "ids are unique");
             let mut links = xml.descendants().filter_map(|n| n.attribute("href"));
             assert!(links.all(|l| ids.contains(&&l[1..])), "every glyph that is used is defined");
-            assert_eq!(svg, drafting::svg(&one_of_everything(size, projection)));
+            assert_eq!(svg, paper::svg(&one_of_everything(size, projection)));
         }
     }
 }
@@ -106,6 +106,6 @@ fn every_paper_gives_a_sound_sheet() {
 fn the_same_sheet_as_before() {
     insta::assert_binary_snapshot!(
         "sample.svg",
-        drafting::svg(&one_of_everything(Size::A3, Projection::Third)).into_bytes()
+        paper::svg(&one_of_everything(Size::A3, Projection::Third)).into_bytes()
     );
 }

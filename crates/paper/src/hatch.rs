@@ -4,16 +4,16 @@ use crate::scene::{At, Path};
 
 /// How the lines of a hatching lie.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Hatch {
+pub struct Hatch {
     /// Degrees, counter-clockwise.
-    pub(crate) angle: f64,
+    pub angle: f64,
     /// Distances from each line to the next, mm on the sheet, over and over.
-    pub(crate) pitch: &'static [f64],
+    pub pitch: &'static [f64],
 }
 
 /// The lines of a hatching within rings (even-odd), all in sheet mm. They start from a fixed origin, so that the parts
 /// of one face match.
-pub(crate) fn hatch(rings: &[Vec<At>], style: Hatch) -> Vec<Path> {
+pub fn hatch(rings: &[Vec<At>], style: Hatch) -> Vec<Path> {
     let (s, c) = libm::sincos(style.angle.to_radians());
     let turned: Vec<Vec<At>> =
         rings.iter().map(|r| r.iter().map(|p| [p[0] * c + p[1] * s, p[1] * c - p[0] * s]).collect()).collect();

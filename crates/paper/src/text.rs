@@ -134,7 +134,7 @@ impl OutlineBuilder for GlyphPen {
 }
 
 /// The outline of a character in font units, y up, as SVG path data; nothing for a space or what the font lacks.
-pub(crate) fn outline(c: char) -> Option<&'static str> {
+pub fn outline(c: char) -> Option<&'static str> {
     LETTERS.glyphs.get(&c).map(|g| g.outline.as_str()).filter(|d| !d.is_empty())
 }
 
@@ -304,7 +304,7 @@ impl Text {
     }
 
     /// From the anchor to the start of the line, mm.
-    pub(crate) fn shift(&self, width: f64) -> f64 {
+    pub fn shift(&self, width: f64) -> f64 {
         match self.anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => -width / 2.0,

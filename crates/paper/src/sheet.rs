@@ -213,7 +213,7 @@ pub fn bind_each(order: &OrderInfo, document: Document<'_>, drafts: Vec<(Frame, 
 }
 
 /// A field of the title block: its cell, its name, what it says, and how high.
-pub(crate) fn field(layer: &mut Layer, cell: &Rect, name: &str, says: &str, height: f64) {
+pub fn field(layer: &mut Layer, cell: &Rect, name: &str, says: &str, height: f64) {
     layer.draw(Pen::Rule, Path::rectangle(cell));
     layer.letter(Text::new([cell.min[0] + 1.2, cell.max[1] - 2.6], 1.6, name));
     // A text that is too long for its cell is set smaller, down to what still prints.

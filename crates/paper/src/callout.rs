@@ -6,24 +6,25 @@ use crate::text::{self, Text};
 
 /// A text with a leader to its feature.
 #[derive(Clone, Debug)]
-pub(crate) struct Label {
+pub struct Label {
     /// Where the leader ends, on the sheet from the foot of the view's left side.
-    pub(crate) tip: At,
+    pub tip: At,
     /// The tip lies within an area, and not on an edge.
-    pub(crate) dotted: bool,
+    pub dotted: bool,
     /// From the fullest wording to the shortest.
-    pub(crate) words: [String; 3],
+    pub words: [String; 3],
 }
 
 /// Left between two labels, mm.
-pub(crate) const APART: f64 = 4.0;
+pub const APART: f64 = 4.0;
 /// From the view up to its labels, mm.
-pub(crate) const RISE: f64 = 6.0;
+pub const RISE: f64 = 6.0;
 
 /// A label in its place, from the foot of the view's left side.
 #[derive(Clone, Debug)]
-pub(crate) struct Placed {
-    pub(crate) text: Text,
+pub struct Placed {
+    /// Its wording, in its place.
+    pub text: Text,
     leader: Path,
     tip: At,
     /// The arrowhead's direction; none for a dot.
@@ -32,7 +33,7 @@ pub(crate) struct Placed {
 
 /// Labels over a view, its top at `top` and their foot at `line`, all right of `from` and, if they fit so, left of `to`:
 /// in the fullest wording for which there is room up to `most`.
-pub(crate) fn over(mut labels: Vec<Label>, [top, line]: [f64; 2], from: f64, to: f64, most: f64) -> Vec<Placed> {
+pub fn over(mut labels: Vec<Label>, [top, line]: [f64; 2], from: f64, to: f64, most: f64) -> Vec<Placed> {
     labels.sort_by(|a, b| a.tip[0].total_cmp(&b.tip[0]));
     let wide = |k: usize| labels.iter().map(|l| text::width(&l.words[k], FIGURE) + APART).collect::<Vec<f64>>();
     let sum = |k: usize| wide(k).iter().sum::<f64>() - APART;
@@ -60,13 +61,7 @@ pub(crate) fn over(mut labels: Vec<Label>, [top, line]: [f64; 2], from: f64, to:
 
 /// A label within a view, near its feature, where its text meets none of the lines and its leader none of the breaks;
 /// nothing if there is no such place within `view`.
-pub(crate) fn inside(
-    label: &Label,
-    view: &Rect,
-    lines: &[[At; 2]],
-    breaks: &[[f64; 2]],
-    others: &[Placed],
-) -> Option<Placed> {
+pub fn inside(label: &Label, view: &Rect, lines: &[[At; 2]], breaks: &[[f64; 2]], others: &[Placed]) -> Option<Placed> {
     let says = &label.words[0];
     let (width, ink) = text::extent(says, FIGURE);
     let ways = [5.0, 9.0, 14.0, 20.0, 28.0]
@@ -121,13 +116,13 @@ fn crosses([a, b]: &[At; 2], r: &Rect) -> bool {
 
 impl Placed {
     /// Nothing to be drawn, but room that labels keep clear of.
-    pub(crate) fn blocking(room: &Rect) -> Self {
+    pub fn blocking(room: &Rect) -> Self {
         let [a, b, c, d] = room.corners();
         Self { text: Text::new(a, FIGURE, ""), leader: Path::polygon([a, b, c, d]), tip: a, arrow: None }
     }
 
     /// Draws it, the foot of the view's left side at `at`.
-    pub(crate) fn draw(&self, layer: &mut Layer, at: At) {
+    pub fn draw(&self, layer: &mut Layer, at: At) {
         let moved = |p: At| [p[0] + at[0], p[1] + at[1]];
         layer.draw(Pen::Dimension, self.leader.mapped(false, moved));
         match self.arrow {
@@ -138,13 +133,13 @@ impl Placed {
     }
 
     /// Right end of its text.
-    pub(crate) fn right(&self) -> f64 {
+    pub fn right(&self) -> f64 {
         self.text.at[0] + text::width(&self.text.content, FIGURE)
     }
 }
 
 /// Room of a size within a region that no line enters: its lower left corner, as near to the region's middle as may be.
-pub(crate) fn clear(size: [f64; 2], region: &Rect, lines: &[[At; 2]]) -> Option<At> {
+pub fn clear(size: [f64; 2], region: &Rect, lines: &[[At; 2]]) -> Option<At> {
     let spare = [region.width() - size[0], region.height() - size[1]];
     if spare[0] < 0.0 || spare[1] < 0.0 {
         return None;
@@ -161,7 +156,7 @@ pub(crate) fn clear(size: [f64; 2], region: &Rect, lines: &[[At; 2]]) -> Option<
 
 /// Left sides of boxes in a row, each as near to its middle as the others let it be, all between 0 and `room` if they
 /// fit there.
-pub(crate) fn placed(middles: &[f64], widths: &[f64], room: f64) -> Vec<f64> {
+pub fn placed(middles: &[f64], widths: &[f64], room: f64) -> Vec<f64> {
     // Without the widths of those before it, each box is a point, and points must only keep their order: runs that
     // would not are merged at their mean.
     let mut runs: Vec<(usize, f64)> = Vec::new();

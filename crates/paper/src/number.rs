@@ -2,7 +2,7 @@
 
 /// A number to `places` decimals, without trailing zeros and never as `-0`.
 #[expect(clippy::cast_possible_truncation, reason = "rounded; no sheet has coordinates near the end of an i64")]
-pub(crate) fn number(value: f64, places: u32) -> String {
+pub fn number(value: f64, places: u32) -> String {
     let unit = 10_i64.pow(places);
     let n = (value * unit as f64).round() as i64;
     let sign = if n < 0 { "-" } else { "" };

@@ -1,0 +1,20 @@
+//! What every drawing is made of: lines, lettering, dimensions and tables, on framed sheets, and the files they go to.
+//!
+//! Whoever draws lays out [`scene`] layers, [`sheet`] binds them into framed and numbered sheets, [`check`] says what
+//! runs into what, and a writer ([`svg()`]) puts a sheet into a file format. What is drawn, and why, is the caller's.
+
+pub mod block;
+pub mod callout;
+pub mod check;
+pub mod dimension;
+pub mod hatch;
+pub mod number;
+pub mod scale;
+pub mod scene;
+pub mod sheet;
+mod svg;
+pub mod table;
+pub mod text;
+
+pub use sheet::Sheet;
+pub use svg::svg;
