@@ -16,6 +16,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("page", &[]),
     ("proof", &[]),
     ("stock", &["measure"]),
+    ("timber", &["fault"]),
     ("design", &["fault", "measure"]),
     ("case", &["design", "measure"]),
     ("paper", &["case", "measure"]),
