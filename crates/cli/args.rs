@@ -38,6 +38,12 @@ pub(crate) enum Command {
         #[command(flatten)]
         order: OrderArgs,
     },
+    /// Say how far each parameter of an order can be changed, the others kept, and what stops it there.
+    Limits {
+        /// What is built.
+        #[command(flatten)]
+        order: OrderArgs,
+    },
     /// Read programs back as they stand, cut them in simulation, and compare with what they claim.
     Prove {
         /// A packet, or one of its programs.

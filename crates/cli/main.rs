@@ -7,6 +7,7 @@
 mod args;
 mod designs;
 mod input;
+mod limits;
 mod new;
 mod outcome;
 mod packet;
@@ -25,6 +26,7 @@ fn main() -> ExitCode {
     let done = match &command {
         Command::Packet { order, out } => packet::run(order, out, json),
         Command::Solve { order } => solve::run(order),
+        Command::Limits { order } => limits::run(order, json),
         Command::Prove { path } => prove::run(path, json),
         Command::Designs { design } => designs::run(design.as_deref(), json),
         Command::New { design } => new::run(design),

@@ -10,6 +10,7 @@ pub mod finding;
 pub mod frame;
 pub mod inspect;
 mod joint;
+pub mod limits;
 pub mod model;
 pub mod outline;
 pub mod part;

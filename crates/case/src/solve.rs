@@ -30,7 +30,7 @@ pub fn build(resolved: &Resolved) -> Case {
 }
 
 /// What else is asked of a case that the inspection has nothing against: findings of `stop`.
-pub type Proof<'a> = &'a dyn Fn(&Case) -> Vec<Finding>;
+pub type Proof<'a> = &'a (dyn Fn(&Case) -> Vec<Finding> + Sync);
 
 /// Builds a case, and has it proven if the inspection has nothing against it; where it cannot be built as asked, each
 /// finding of `stop` gets the change of one parameter that clears it, found by trying.

@@ -33,7 +33,10 @@ impl Job {
 fn part_way(p: &Parameter, share: f64, unit: Unit) -> Option<Value> {
     let step = if unit == Unit::Inch { inches(1, 16) } else { mm(1) };
     let length = |v: &Option<Value>| if let Some(Value::Length(l)) = v { Some(*l) } else { None };
-    let count = |v: &Option<Value>| if let Some(Value::Count(n)) = v { Some(*n) } else { None };
+    // A count's bound has been drawn in to a whole number.
+    let count = |v: &Option<Value>| {
+        if let Some(Value::Number(n)) = v { usize::try_from(n.as_whole()?).ok() } else { None }
+    };
     match &p.value {
         Value::Length(_) => {
             let (least, most) = (length(&p.least)?, length(&p.most)?);

@@ -4,4 +4,5 @@ mod assembly;
 mod docs;
 mod fit;
 mod given;
+mod limits;
 mod volume;
