@@ -3,7 +3,8 @@
 use case::Case;
 use case::model::{Model, by_line};
 
-use paper::Sheet;
+use drafting::Arrangement;
+use paper::{Chapter, Sheet};
 use routing::{ByHand, Machine, Program, ToolTable, programs};
 
 use crate::proof::{self, Unproven};
@@ -45,8 +46,8 @@ pub fn assemble(
     });
     let (drawn, picture) = drawn;
     let (programs, by_hand) = routed?;
-    for (path, kind, title, text) in drawn.into_iter().chain(programs).chain(lists(case)) {
-        packet.add(path, kind, title, text);
+    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(lists(case)) {
+        packet.add(path, kind, title, bytes);
     }
     for (name, text) in
         [("order", &texts.order), ("design", &texts.design), ("machine", &texts.machine), ("tools", &texts.tools)]
@@ -66,19 +67,29 @@ pub fn assemble(
     Ok((packet, manifest))
 }
 
-/// Path, kind, title and text of files to come.
-type Files = Vec<(String, Kind, String, String)>;
+/// Path, kind, title and contents of files to come.
+type Files = Vec<(String, Kind, String, Vec<u8>)>;
 
-/// The general arrangement, the parts' sheets and the patterns; and the picture for the first page.
+/// The general arrangement, the parts' sheets and the patterns, each by itself and all in one; and the picture for the
+/// first page.
 fn drawings(case: &Case) -> (Files, String) {
-    let arrangement = drafting::general_arrangement(case);
-    let sheets = arrangement.sheets.into_iter().chain(drafting::part_sheets(case));
-    let drawn = sheets.map(|sheet| ("drawings", Kind::Drawing, sheet));
-    let patterns = drafting::patterns(case).into_iter().map(|sheet| ("patterns", Kind::Pattern, sheet));
-    let file = |(folder, kind, sheet): (_, _, Sheet)| {
-        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(&sheet))
+    let Arrangement { sheets, picture } = drafting::general_arrangement(case);
+    let (parts, patterns) = (drafting::part_sheets(case), drafting::patterns(case));
+    let all = paper::pdf(
+        &format!("{} {}", case.order.title, case.order.number),
+        &[
+            Chapter { title: "General arrangement", sheets: &sheets },
+            Chapter { title: "Parts", sheets: &parts },
+            Chapter { title: "Patterns, full size", sheets: &patterns },
+        ],
+    );
+    let mut files = vec![("drawings/drawings.pdf".into(), Kind::Drawing, "All drawings, to print".into(), all)];
+    let file = |folder: &str, kind, sheet: &Sheet| {
+        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(sheet).into_bytes())
     };
-    (drawn.chain(patterns).map(file).collect(), arrangement.picture.as_ref().map(paper::svg).unwrap_or_default())
+    files.extend(sheets.iter().chain(&parts).map(|sheet| file("drawings", Kind::Drawing, sheet)));
+    files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
+    (files, picture.as_ref().map(paper::svg).unwrap_or_default())
 }
 
 /// Programs, set-up sheets and their index, every program proven; and what is left to hand.
@@ -86,16 +97,20 @@ fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, 
     let routing = routing::route(case, machine, tools);
     let proof = proof::of_all(&routing.programs)?;
     let index = programs::index(&routing.programs, &routing.by_hand, |program| proof.get(&program.file));
-    let index =
-        ("routing/programs.json".into(), Kind::ProgramIndex, "What each program is (JSON)".into(), by_line(&index));
+    let index = (
+        "routing/programs.json".into(),
+        Kind::ProgramIndex,
+        "What each program is (JSON)".into(),
+        by_line(&index).into_bytes(),
+    );
     let sheet = |sheet: routing::Sheet| {
         let name = sheet.parts.first().map_or("", |id| case.part(*id).name.as_str());
         let of_this = routing.programs.iter().filter(|program| program.sheet == sheet.file);
         let proof = proof::lines(of_this.filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
-        (format!("routing/{}", sheet.file), Kind::SetUpSheet, name.into(), sheet.text + &proof)
+        (format!("routing/{}", sheet.file), Kind::SetUpSheet, name.into(), (sheet.text + &proof).into_bytes())
     };
     let mut files: Files = routing.sheets.into_iter().map(sheet).chain([index]).collect();
-    let program = |p: Program| (format!("routing/{}", p.file), Kind::Program, p.file, p.text);
+    let program = |p: Program| (format!("routing/{}", p.file), Kind::Program, p.file, p.text.into_bytes());
     files.extend(routing.programs.into_iter().map(program));
     Ok((files, routing.by_hand))
 }
@@ -112,5 +127,5 @@ fn lists(case: &Case) -> Files {
     ];
     // Open shelves have no glass, and a table without rows would have no header either.
     let filled = [page].into_iter().chain(tables).filter(|(_, _, _, text)| !text.is_empty());
-    filled.map(|(path, kind, title, text)| (format!("lists/{path}"), kind, title.into(), text)).collect()
+    filled.map(|(path, kind, title, text)| (format!("lists/{path}"), kind, title.into(), text.into_bytes())).collect()
 }

@@ -1,7 +1,7 @@
 //! What every drawing is made of: lines, lettering, dimensions and tables, on framed sheets, and the files they go to.
 //!
 //! Whoever draws lays out [`scene`] layers, [`sheet`] binds them into framed and numbered sheets, [`check`] says what
-//! runs into what, and a writer ([`svg()`]) puts a sheet into a file format. What is drawn, and why, is the caller's.
+//! runs into what, and a writer ([`svg()`], [`pdf()`]) puts sheets into a file format. What is drawn, and why, is the caller's.
 
 pub mod block;
 pub mod callout;
@@ -9,6 +9,7 @@ pub mod check;
 pub mod dimension;
 pub mod hatch;
 pub mod number;
+mod pdf;
 pub mod scale;
 pub mod scene;
 pub mod sheet;
@@ -16,5 +17,6 @@ mod svg;
 pub mod table;
 pub mod text;
 
+pub use pdf::{Chapter, pdf};
 pub use sheet::Sheet;
 pub use svg::svg;

@@ -12,7 +12,7 @@ use ttf_parser::{Face, GlyphId, OutlineBuilder};
 use crate::number::number;
 use crate::scene::{At, Rect};
 
-static FONT: &[u8] = include_bytes!("../fonts/routed-gothic.ttf");
+pub(crate) static FONT: &[u8] = include_bytes!("../fonts/routed-gothic.ttf");
 
 /// Height of a fraction's figures, as a share of the text's.
 const FRACTION: f64 = 0.72;
@@ -74,6 +74,7 @@ pub struct Set {
 }
 
 struct Glyph {
+    id: u16,
     advance: u32,
     outline: String,
     ink: [f64; 2],
@@ -101,7 +102,7 @@ fn read_font() -> Font {
 fn read_glyph(face: &Face<'_>, id: GlyphId) -> Glyph {
     let mut pen = GlyphPen::default();
     let ink = face.outline_glyph(id, &mut pen).map_or([0.0, 0.0], |b| [f64::from(b.y_min), f64::from(b.y_max)]);
-    Glyph { advance: face.glyph_hor_advance(id).map_or(0, u32::from), outline: pen.0, ink }
+    Glyph { id: id.0, advance: face.glyph_hor_advance(id).map_or(0, u32::from), outline: pen.0, ink }
 }
 
 #[derive(Default)]
@@ -136,6 +137,16 @@ impl OutlineBuilder for GlyphPen {
 /// The outline of a character in font units, y up, as SVG path data; nothing for a space or what the font lacks.
 pub fn outline(c: char) -> Option<&'static str> {
     LETTERS.glyphs.get(&c).map(|g| g.outline.as_str()).filter(|d| !d.is_empty())
+}
+
+/// The number of a character's glyph in the font.
+pub(crate) fn glyph_id(c: char) -> Option<u16> {
+    LETTERS.glyphs.get(&c).map(|g| g.id)
+}
+
+/// Every character that can be drawn, with its glyph's number and its advance in font units.
+pub(crate) fn glyphs() -> impl Iterator<Item = (char, u16, u32)> {
+    LETTERS.glyphs.iter().map(|(c, g)| (*c, g.id, g.advance))
 }
 
 /// The character that is drawn for `c`: itself, or a plain sign for one that the font lacks.
