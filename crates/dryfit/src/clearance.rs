@@ -4,7 +4,7 @@ use case::{Axis, Box3, Case, Dir, Joint, JointKind, PartId, Purpose};
 use measure::Length;
 
 use crate::check::{Fit, Found, Rule};
-use crate::columns::{Division, FINE, Look, Sight, Span, scan, shadow};
+use crate::columns::{Division, FINE, Look, Sight, Span, TOUCH, scan, shadow};
 use crate::solid::Solid;
 
 /// The least distance from a face of `mover` that looks a way to the face of `onto` that looks back at it, both within
@@ -17,30 +17,46 @@ pub fn gap(mover: &Solid, onto: &Solid, way: Dir, within: &Box3) -> Option<Lengt
     let inside = [within.along(u), within.along(v)];
     let window: [Span; 2] = std::array::from_fn(|k| [window[k][0].max(inside[k][0]), window[k][1].min(inside[k][1])]);
     let [low, high] = within.along(axis);
-    let mut least: Option<Length> = None;
+    // What is taken away elsewhere bounds no gap here.
+    let sight = Sight { reach: [low - TOUCH, high + TOUCH], ..Sight::along(axis) };
     let between = |a: &[Span], b: &[Span]| {
         let gaps = a.iter().flat_map(|p| b.iter().map(move |q| if way.positive { [p[1], q[0]] } else { [q[1], p[0]] }));
         gaps.filter(|g| g[0] <= g[1] && g[0] >= low && g[1] <= high).map(|g| g[1] - g[0]).min()
     };
-    // First what is plain, then slopes and arcs, where only what comes nearer is worth following.
-    for fine in [window.iter().map(|s| s[1] - s[0]).max().unwrap_or(FINE), FINE] {
-        scan(mover, onto, Sight { fine, ..Sight::along(axis) }, window, &mut |column| {
-            let Some(at_least) = between(&column.a.most, &column.b.most) else {
-                return if column.division == Some(Division::Line) { Look::Closer } else { Look::Enough };
-            };
-            if least.is_some_and(|l| at_least >= l) {
-                return Look::Enough;
+    // First what is plain, then slopes and arcs, closer each time, where only what comes nearer is worth following.
+    let widest = window.iter().map(|s| s[1] - s[0]).max().unwrap_or(FINE);
+    let search = |bounded: bool| {
+        let (mut least, mut at_most): (Option<Length>, Option<Length>) = (None, None);
+        for fine in [widest, COARSE, FINE] {
+            let mut open = false;
+            scan(mover, onto, Sight { fine, ..sight }, window, &mut |column| {
+                let Some(at_least) = between(&column.a.most, &column.b.most) else {
+                    return if column.division == Some(Division::Line) { Look::Closer } else { Look::Enough };
+                };
+                if least.is_some_and(|l| at_least >= l) || (bounded && at_most.is_some_and(|most| at_least > most)) {
+                    return Look::Enough;
+                }
+                let surely = between(&column.a.least, &column.b.least);
+                at_most = at_most.into_iter().chain(surely).min();
+                if surely == Some(at_least) || (column.division.is_none() && fine == FINE) {
+                    least = Some(at_least);
+                    return Look::Enough;
+                }
+                open |= column.division.is_none();
+                Look::Closer
+            });
+            if !open {
+                break;
             }
-            let sure = between(&column.a.least, &column.b.least) == Some(at_least);
-            if sure || (column.division.is_none() && fine == FINE) {
-                least = Some(at_least);
-                return Look::Enough;
-            }
-            Look::Closer
-        });
-    }
-    least
+        }
+        least
+    };
+    // Of a face that only some of its column has in the box, what it has at most is no bound.
+    search(true).or_else(|| search(false))
 }
+
+/// How finely slopes and arcs are looked over at first: 0.5 mm.
+const COARSE: Length = Length::from_nm(500_000);
 
 /// A clearance that a joint names: the ways in which it is to be found, and where.
 struct Named {

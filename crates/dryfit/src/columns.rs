@@ -11,9 +11,9 @@ use std::ops::ControlFlow;
 
 use case::{Axis, Box3};
 use measure::Length;
-use smallvec::{SmallVec, smallvec};
+use smallvec::SmallVec;
 
-use crate::region::{Lie, Strip};
+use crate::region::{Covered, Lie, Strip};
 use crate::solid::{Removal, Solid};
 
 /// An interval of coordinates, least first.
@@ -104,7 +104,8 @@ pub fn scan(a: &Solid, b: &Solid, sight: Sight, window: [Span; 2], judge: &mut d
         };
         s.removals.iter().filter(within).collect::<List<'_>>()
     });
-    let _ = scan.look(window, &lists, judge);
+    let mut column = Column { rect: window, a: Filled::default(), b: Filled::default(), division: None };
+    let _ = scan.look(window, &lists, &mut column, judge);
 }
 
 /// The rectangle that two boxes have in common in the plane square to an axis, if it has any width and height.
@@ -138,22 +139,26 @@ enum Split {
 enum Taken {
     Nothing,
     All(Span),
-    /// Somewhere in the rectangle this, everywhere that; and how to learn more.
-    Some {
-        perhaps: Spans,
-        surely: Spans,
-        split: Option<Split>,
-    },
+    /// Somewhere in the rectangle this; and how to learn more.
+    Perhaps(Span, Option<Split>),
+    /// In the rectangle these intervals across it; and how to learn more.
+    Strips(Covered, Option<Split>),
 }
 
 impl Scan {
-    fn look(&self, rect: [Span; 2], lists: &[List<'_>; 2], judge: &mut dyn FnMut(&Column) -> Look) -> ControlFlow<()> {
+    fn look(
+        &self,
+        rect: [Span; 2],
+        lists: &[List<'_>; 2],
+        column: &mut Column,
+        judge: &mut dyn FnMut(&Column) -> Look,
+    ) -> ControlFlow<()> {
         // Slopes and arcs are only followed where their bounds do not settle it.
-        let (mut column, mut split) = self.column(rect, lists, false);
-        let mut said = judge(&column);
+        let mut split = self.fill(column, rect, lists, false);
+        let mut said = judge(column);
         if said == Look::Closer && split.is_some_and(|s| matches!(s, Split::Follow)) {
-            (column, split) = self.column(rect, lists, true);
-            said = judge(&column);
+            split = self.fill(column, rect, lists, true);
+            said = judge(column);
         }
         match (said, split) {
             (Look::Done, _) => ControlFlow::Break(()),
@@ -170,7 +175,7 @@ impl Scan {
                         let left = lists
                             .each_ref()
                             .map(|list| list.iter().copied().filter(|r| self.touches(r, part)).collect::<List<'_>>());
-                        self.look(part, &left, judge)?;
+                        self.look(part, &left, column, judge)?;
                     }
                 }
                 ControlFlow::Continue(())
@@ -179,11 +184,15 @@ impl Scan {
         }
     }
 
-    /// What both fill over a rectangle, and where to divide it to know better.
-    fn column(&self, rect: [Span; 2], lists: &[List<'_>; 2], follow: bool) -> (Column, Option<Split>) {
+    /// Writes what both fill over a rectangle, and says where to divide it to know better.
+    fn fill(&self, column: &mut Column, rect: [Span; 2], lists: &[List<'_>; 2], follow: bool) -> Option<Split> {
         let mut split = None;
-        let [a, b] = [0, 1].map(|side| {
-            let mut filled = Filled { most: smallvec![self.blanks[side]], least: smallvec![self.blanks[side]] };
+        column.rect = rect;
+        for (side, filled) in [&mut column.a, &mut column.b].into_iter().enumerate() {
+            for spans in [&mut filled.most, &mut filled.least] {
+                spans.clear();
+                spans.push(self.blanks[side]);
+            }
             for &removal in &lists[side] {
                 match self.taken(removal, rect, follow) {
                     Taken::Nothing => {}
@@ -191,17 +200,20 @@ impl Scan {
                         subtract(&mut filled.most, span);
                         subtract(&mut filled.least, span);
                     }
-                    Taken::Some { perhaps, surely, split: next } => {
-                        perhaps.into_iter().for_each(|s| subtract(&mut filled.least, s));
-                        surely.into_iter().for_each(|s| subtract(&mut filled.most, s));
+                    Taken::Perhaps(span, next) => {
+                        subtract(&mut filled.least, span);
+                        split = better(split, next);
+                    }
+                    Taken::Strips(covered, next) => {
+                        covered.perhaps.into_iter().for_each(|s| subtract(&mut filled.least, exact(s)));
+                        covered.surely.into_iter().for_each(|s| subtract(&mut filled.most, exact(s)));
                         split = better(split, next);
                     }
                 }
             }
-            filled
-        });
-        let division = split.map(|s| if matches!(s, Split::Half(..)) { Division::Half } else { Division::Line });
-        (Column { rect, a, b, division }, split)
+        }
+        column.division = split.map(|s| if matches!(s, Split::Half(..)) { Division::Half } else { Division::Line });
+        split
     }
 
     /// Whether a removal reaches over a rectangle of the plane.
@@ -216,15 +228,13 @@ impl Scan {
         let (u, v) = axis.others();
         let plane = [u, v].map(|axis| removal.bounds.along(axis));
         let span = removal.bounds.along(axis);
-        let perhaps = smallvec![span];
-        let surely = Spans::new();
         let cut_off = (0..2).find_map(|k| plane[k].into_iter().find(|x| inside(*x, rect[k])).map(|x| Split::At(k, x)));
         if let Some(split) = cut_off {
-            return Taken::Some { perhaps, surely, split: Some(split) };
+            return Taken::Perhaps(span, Some(split));
         }
         let Some([section, turned]) = &removal.section else { return Taken::All(span) };
         if !follow {
-            return Taken::Some { perhaps, surely, split: Some(Split::Follow) };
+            return Taken::Perhaps(span, Some(Split::Follow));
         }
         if removal.axis == axis {
             let mm = rect.map(|s| s.map(Length::mm));
@@ -235,8 +245,7 @@ impl Scan {
                     let split = section.line_in(mm).map(|(k, x)| (k, Length::from_mm(x)));
                     let split = split.filter(|(k, x)| inside(*x, rect[*k])).map(|(k, x)| Split::At(k, x));
                     let longer = usize::from(rect[1][1] - rect[1][0] > rect[0][1] - rect[0][0]);
-                    let split = split.or_else(|| self.half(rect, longer));
-                    Taken::Some { perhaps, surely, split }
+                    Taken::Perhaps(span, split.or_else(|| self.half(rect, longer)))
                 }
             };
         }
@@ -248,14 +257,11 @@ impl Scan {
             Strip::Corner(x) => {
                 let at = Length::from_mm(x);
                 let split = if inside(at, rect[k]) { Some(Split::At(k, at)) } else { self.half(rect, k) };
-                Taken::Some { perhaps, surely, split }
+                Taken::Perhaps(span, split)
             }
-            Strip::Covered { surely, perhaps } => {
-                let exact = |s: &[f64; 2]| s.map(Length::from_mm);
-                let (surely, perhaps): (Spans, Spans) =
-                    (surely.iter().map(exact).collect(), perhaps.iter().map(exact).collect());
-                let even = surely == perhaps;
-                Taken::Some { split: if even { None } else { self.half(rect, k) }, surely, perhaps }
+            Strip::Covered(covered) => {
+                let even = covered.surely.iter().map(|s| exact(*s)).eq(covered.perhaps.iter().map(|s| exact(*s)));
+                Taken::Strips(covered, if even { None } else { self.half(rect, k) })
             }
         }
     }
@@ -264,6 +270,10 @@ impl Scan {
         let wide = rect[k][1] - rect[k][0];
         (wide > self.sight.fine).then_some(Split::Half(k, wide))
     }
+}
+
+fn exact(mm: [f64; 2]) -> Span {
+    mm.map(Length::from_mm)
 }
 
 fn inside(x: Length, [low, high]: Span) -> bool {
@@ -310,6 +320,7 @@ fn subtract(from: &mut Spans, [low, high]: Span) {
 mod tests {
     use super::*;
     use measure::mm;
+    use smallvec::smallvec;
 
     #[test]
     fn intervals_are_taken_out() {

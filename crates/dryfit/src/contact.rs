@@ -21,7 +21,9 @@ pub fn touching(a: &Solid, b: &Solid, way: Dir, enough: f64) -> f64 {
     let Some(window) = shadow(&a.blank, &b.blank, axis).filter(|_| a0.max(b0) - a1.min(b1) <= TOUCH) else {
         return area;
     };
-    scan(a, b, Sight { fine: COARSE, ..Sight::along(axis) }, window, &mut |column| {
+    // Faces meet where both blanks are.
+    let reach = [a0.max(b0) - TOUCH, a1.min(b1) + TOUCH];
+    scan(a, b, Sight { axis, reach, fine: COARSE }, window, &mut |column| {
         if meet(&column.a.most, &column.b.most, way) && meet(&column.a.least, &column.b.least, way) {
             area += column.rect.iter().map(|[low, high]| (*high - *low).mm()).product::<f64>();
             if area >= enough { Look::Done } else { Look::Enough }
@@ -41,9 +43,11 @@ fn meet(a: &[Span], b: &[Span], way: Dir) -> bool {
     a.iter().any(|p| b.iter().any(|q| (p[own] - q[other]).abs() <= TOUCH))
 }
 
-/// Whether two solids lie against one another over [`LEAST`] or more.
-fn touch(a: &Solid, b: &Solid) -> bool {
-    Dir::ALL.into_iter().any(|way| touching(a, b, way, LEAST) >= LEAST)
+/// Whether two solids lie against one another over [`LEAST`] or more; they most likely do so in the way in which one
+/// goes home to the other.
+fn touch(a: &Solid, b: &Solid, home: Option<Dir>) -> bool {
+    let others = Dir::ALL.into_iter().filter(|way| Some(*way) != home);
+    home.into_iter().chain(others).any(|way| touching(a, b, way, LEAST) >= LEAST)
 }
 
 pub(crate) const HELD: Rule = Rule {
@@ -67,7 +71,7 @@ fn held(fit: &Fit<'_>, found: &mut Vec<Found>) {
         let Some((last, others)) = joint.parts.split_last() else { continue };
         // A button lies against its rail; its screw draws the top down to it.
         let others = if joint.kind == JointKind::Button { &others[..1] } else { others };
-        for other in others.iter().filter(|o| !touch(solid(*last), solid(**o))) {
+        for other in others.iter().filter(|o| !touch(solid(*last), solid(**o), joint.insertion)) {
             let names = [*other, *last].map(|p| fit.name(Body::Part(p)));
             let what = format!("the {} does not lie against the {} that it is joined to", names[1], names[0]);
             say(&[Body::Part(*other), Body::Part(*last)], what, "no face in common", "let the joint close");

@@ -4,6 +4,7 @@
 //! Millimetres as `f64`; rectangles are never entered here as regions, since their bounds say it all exactly.
 
 use case::{Arc, Outline, Segment};
+use smallvec::SmallVec;
 
 /// A nanometre: what lies nearer to a line than this lies on it.
 const NEAR: f64 = 1e-6;
@@ -48,12 +49,16 @@ pub(crate) enum Strip {
     /// A corner lies inside the strip, at this coordinate.
     Corner(f64),
     /// Covered all along the strip, and covered somewhere along it.
-    Covered {
-        /// Everywhere in the strip.
-        surely: Vec<[f64; 2]>,
-        /// Somewhere in the strip.
-        perhaps: Vec<[f64; 2]>,
-    },
+    Covered(Covered),
+}
+
+/// What a strip has covered.
+#[derive(Clone, Debug)]
+pub(crate) struct Covered {
+    /// Everywhere in the strip.
+    pub(crate) surely: SmallVec<[[f64; 2]; 2]>,
+    /// Somewhere in the strip.
+    pub(crate) perhaps: SmallVec<[[f64; 2]; 2]>,
 }
 
 impl Region {
@@ -116,7 +121,7 @@ impl Region {
             return Strip::Corner(x);
         }
         let across = |p: &&Piece| p.a[0] <= low + NEAR && p.b[0] >= high - NEAR;
-        let mut edges: Vec<[f64; 3]> = self
+        let mut edges: SmallVec<[[f64; 3]; 4]> = self
             .pieces
             .iter()
             .filter(across)
@@ -127,10 +132,10 @@ impl Region {
             .collect();
         edges.sort_by(|a, b| a[0].total_cmp(&b[0]));
         let pairs = || edges.chunks_exact(2);
-        Strip::Covered {
+        Strip::Covered(Covered {
             surely: pairs().map(|e| [e[0][2], e[1][1]]).filter(|[l, h]| l < h).collect(),
             perhaps: pairs().map(|e| [e[0][1], e[1][2]]).collect(),
-        }
+        })
     }
 }
 
@@ -243,11 +248,11 @@ mod tests {
 
     #[test]
     fn a_strip_of_a_disc() {
-        let Strip::Covered { surely, perhaps } = disc().strip([6.0, 8.0]) else { panic!("no corner there") };
+        let Strip::Covered(Covered { surely, perhaps }) = disc().strip([6.0, 8.0]) else { panic!("no corner there") };
         assert_eq!((surely.len(), perhaps.len()), (1, 1));
         assert!((surely[0][1] - 6.0).abs() < 1e-9 && (perhaps[0][1] - 8.0).abs() < 1e-9);
         assert!(matches!(disc().strip([-1.0, 1.0]), Strip::Corner(x) if x.abs() < 1e-9));
-        let Strip::Covered { surely, perhaps } = disc().strip([10.0, 12.0]) else { panic!("no corner there") };
+        let Strip::Covered(Covered { surely, perhaps }) = disc().strip([10.0, 12.0]) else { panic!("no corner there") };
         assert!(surely.is_empty() && perhaps.is_empty());
     }
 
@@ -267,7 +272,7 @@ mod tests {
         let r = Region::new(&bitten);
         assert_eq!(r.lie([[32.0, 39.0], [15.0, 25.0]]), Lie::Off);
         assert_eq!(r.lie([[1.0, 29.0], [1.0, 39.0]]), Lie::Over);
-        let Strip::Covered { surely, .. } = r.strip([34.0, 36.0]) else { panic!("no corner there") };
+        let Strip::Covered(Covered { surely, .. }) = r.strip([34.0, 36.0]) else { panic!("no corner there") };
         assert_eq!(surely.len(), 2);
         // At u = 34 the half circle stands 8 off its centre line.
         assert!((surely[0][1] - (20.0 - libm::sqrt(84.0))).abs() < 1e-9, "{surely:?}");

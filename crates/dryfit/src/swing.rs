@@ -98,7 +98,13 @@ impl Door {
                     continue;
                 }
                 let moving = self.rectangle(&solids[d].blank);
+                let round = ring(&moving);
                 for met in self.outlines(case, other, level) {
+                    // Turned about the pin, each stays in its own ring.
+                    let about = ring(&met);
+                    if round[1] < about[0] || about[1] < round[0] {
+                        continue;
+                    }
                     let by_corner = moving.iter().filter_map(|p| enters(*p, &met, -1.0));
                     let by_its_corner = met.iter().filter_map(|p| enters(*p, &moving, 1.0));
                     let angle = by_corner.chain(by_its_corner).fold(f64::INFINITY, f64::min).to_degrees();
@@ -222,6 +228,11 @@ fn distance(rectangle: &[[f64; 2]]) -> f64 {
         let [low, high] = range(k);
         low.max(0.0) + (-high).max(0.0)
     }))
+}
+
+/// How near to the pin and how far from it an outline comes.
+fn ring(outline: &[[f64; 2]]) -> [f64; 2] {
+    [distance(outline), outline.iter().map(|p| length(*p)).fold(0.0, f64::max)]
 }
 
 /// The angle, up to a half turn, at which a point that turns about the origin in a sense first enters a convex outline.
