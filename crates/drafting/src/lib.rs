@@ -14,4 +14,4 @@ mod fixture;
 
 pub use arrangement::{Arrangement, general_arrangement};
 pub use part_sheet::part_sheets;
-pub use pattern::patterns;
+pub use pattern::{Pattern, patterns};

@@ -74,21 +74,32 @@ type Files = Vec<(String, Kind, String, Vec<u8>)>;
 /// first page.
 fn drawings(case: &Case) -> (Files, String) {
     let Arrangement { sheets, picture } = drafting::general_arrangement(case);
-    let (parts, patterns) = (drafting::part_sheets(case), drafting::patterns(case));
+    let parts = drafting::part_sheets(case);
+    let (patterns, tiled): (Vec<Sheet>, Vec<Vec<Sheet>>) =
+        drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
+    let title = format!("{} {}", case.order.title, case.order.number);
     let all = paper::pdf(
-        &format!("{} {}", case.order.title, case.order.number),
+        &title,
         &[
             Chapter { title: "General arrangement", sheets: &sheets },
             Chapter { title: "Parts", sheets: &parts },
             Chapter { title: "Patterns, full size", sheets: &patterns },
         ],
     );
-    let mut files = vec![("drawings/drawings.pdf".into(), Kind::Drawing, "All drawings, to print".into(), all)];
+    let chapters: Vec<Chapter<'_>> =
+        patterns.iter().zip(&tiled).map(|(p, sheets)| Chapter { title: &p.title, sheets }).collect();
+    let small = paper::pdf(&format!("{title}, patterns"), &chapters);
+    let mut files = vec![("drawings/drawings.pdf".into(), Kind::Print, "All drawings, to print".into(), all)];
+    if !patterns.is_empty() {
+        let title = "All patterns on small sheets, to print and join";
+        files.push(("patterns/patterns-tiled.pdf".into(), Kind::Print, title.into(), small));
+    }
     let file = |folder: &str, kind, sheet: &Sheet| {
         (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(sheet).into_bytes())
     };
     files.extend(sheets.iter().chain(&parts).map(|sheet| file("drawings", Kind::Drawing, sheet)));
     files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
+    files.extend(tiled.iter().flatten().map(|sheet| file("patterns/tiled", Kind::Tile, sheet)));
     (files, picture.as_ref().map(paper::svg).unwrap_or_default())
 }
 

@@ -34,10 +34,14 @@ pub enum Kind {
     Order,
     /// The solved model.
     Model,
+    /// Many sheets in one file, to print; they are also there one by one.
+    Print,
     /// A drawing.
     Drawing,
     /// A full-size pattern.
     Pattern,
+    /// A small sheet of a full-size pattern, or the plan of them.
+    Tile,
     /// An RS-274 program.
     Program,
     /// What the programs are and what they were proven to cut.

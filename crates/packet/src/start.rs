@@ -10,7 +10,8 @@ use routing::ByHand;
 use crate::{File, Kind, Packet};
 
 /// Headings of the table of contents, in the order in which a shop takes the files up.
-const SHELVES: [(&str, &[Kind]); 4] = [
+const SHELVES: [(&str, &[Kind]); 5] = [
+    ("To print", &[Kind::Print]),
     ("Drawings", &[Kind::Drawing]),
     ("Lists", &[Kind::List, Kind::Table]),
     ("Patterns, full size", &[Kind::Pattern]),
@@ -79,8 +80,11 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
             @let files: Vec<_> = kinds.iter().flat_map(|kind| counted(packet, *kind)).collect();
             @if !files.is_empty() {
                 h3 { (heading) }
-                ul.files { @for (path, file) in files { li { a href=(path) { (file.title) } } } }
+                (links(files))
             }
+        }
+        @if packet.of_kind(Kind::Tile).next().is_some() {
+            details { summary { "Patterns on small sheets, one by one" } (links(packet.of_kind(Kind::Tile))) }
         }
         (router(packet, by_hand))
         h2 { "The order as it was understood" }
@@ -96,6 +100,10 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
         ("Date", &order.date),
     ];
     page::page(&order.title, &particulars, &body)
+}
+
+fn links<'a>(files: impl IntoIterator<Item = (&'a str, &'a File)>) -> Markup {
+    html! { ul.files { @for (path, file) in files { li { a href=(path) { (file.title) } } } } }
 }
 
 fn findings(findings: &[Finding]) -> Markup {

@@ -22,7 +22,9 @@ pub fn collisions(sheet: &Sheet) -> Vec<Collision> {
     let paper = Rect::new([0.0, 0.0], sheet.paper.width, sheet.paper.height);
     let texts: Vec<Lettering<'_>> = items(sheet)
         .filter_map(|(layer, item)| match item {
-            Item::Text(text) if !text.content.trim().is_empty() => Some(Lettering::of(layer, text)),
+            Item::Text(text) if !text.content.trim().is_empty() => {
+                Some(Lettering::of(&layer.id, text)).filter(|t| whole(layer, t))
+            }
             _ => None,
         })
         .collect();
@@ -48,12 +50,14 @@ pub fn collisions(sheet: &Sheet) -> Vec<Collision> {
             let Some(first) = points.first() else { continue };
             let bounds =
                 points.iter().fold(Rect { min: *first, max: *first }, |r, p| r.union(&Rect { min: *p, max: *p }));
-            if !paper.holds(&bounds) {
-                out.push(Collision { what: format!("a line of `{layer}` runs off the sheet"), at: *first });
+            let window = layer.clip.unwrap_or(bounds);
+            if !paper.holds(&window) {
+                out.push(Collision { what: format!("a line of `{}` runs off the sheet", layer.id), at: *first });
             }
-            for text in texts.iter().filter(|t| t.bounds.overlaps(&bounds.grown(1e-6))) {
+            let near = |t: &&Lettering<'_>| [bounds, window].iter().all(|r| t.bounds.overlaps(&r.grown(1e-6)));
+            for text in texts.iter().filter(near) {
                 if points.windows(2).any(|w| apart(&text.corners, w).is_none()) {
-                    out.push(text.meets(&format!("is crossed by a line of `{layer}`")));
+                    out.push(text.meets(&format!("is crossed by a line of `{}`", layer.id)));
                 }
             }
         }
@@ -83,8 +87,13 @@ fn misses(text: &Lettering<'_>, path: &Path) -> bool {
     path.flattened(0.05).windows(2).all(|w| apart(&text.corners, w).is_some())
 }
 
-fn items(sheet: &Sheet) -> impl Iterator<Item = (&str, &Item)> {
-    sheet.scene.layers.iter().flat_map(|l| l.items.iter().map(|i| (l.id.as_str(), i)))
+fn items(sheet: &Sheet) -> impl Iterator<Item = (&Layer, &Item)> {
+    sheet.scene.layers.iter().flat_map(|l| l.items.iter().map(move |i| (l, i)))
+}
+
+/// The layer's edge does not cut the text; what it cuts is read on another sheet.
+fn whole(layer: &Layer, text: &Lettering<'_>) -> bool {
+    layer.clip.is_none_or(|clip| clip.holds(&text.bounds))
 }
 
 struct Lettering<'a> {

@@ -157,12 +157,14 @@ pub struct Layer {
     pub title: String,
     /// In the order in which they are drawn.
     pub items: Vec<Item>,
+    /// Nothing of it is seen outside of this, if it is given.
+    pub clip: Option<Rect>,
 }
 
 impl Layer {
     /// An empty layer.
     pub fn new(id: impl Into<String>, title: impl Into<String>) -> Self {
-        Self { id: id.into(), title: title.into(), items: Vec::new() }
+        Self { id: id.into(), title: title.into(), items: Vec::new(), clip: None }
     }
 
     /// Draws a path.
@@ -190,7 +192,8 @@ impl Layer {
             Item::Fill(paths) => Item::Fill(paths.iter().map(path).collect()),
             Item::Text(t) => Item::Text(Text { at: shift(t.at), ..t.clone() }),
         });
-        Self { id: self.id.clone(), title: self.title.clone(), items: items.collect() }
+        let clip = self.clip.map(|r| r.moved(by));
+        Self { id: self.id.clone(), title: self.title.clone(), items: items.collect(), clip }
     }
 
     /// Letters a text.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use svg::node::element::{Definitions, Group, Path as PathElement, Rectangle, Title, Use};
+use svg::node::element::{ClipPath, Definitions, Group, Path as PathElement, Rectangle, Title, Use};
 use svg::{Document, Node};
 
 use crate::number::number;
@@ -44,6 +44,12 @@ struct Page {
 impl Page {
     fn layer(&self, layer: &Layer) -> Group {
         let mut group = Group::new().set("id", identifier(&layer.id)).add(Title::new(clean(&layer.title)));
+        if let Some(clip) = &layer.clip {
+            let id = format!("clip-{}", identifier(&layer.id));
+            group = group.set("clip-path", format!("url(#{id})"));
+            let window = PathElement::new().set("d", self.path_data(&Path::rectangle(clip)));
+            group.append(ClipPath::new().set("id", id).add(window));
+        }
         let mut items = layer.items.iter().peekable();
         while let Some(item) = items.next() {
             match item {

@@ -28,6 +28,20 @@ pub(crate) fn block() -> Block {
     Block::Detail(layer, Rect::new([0.0, -1.0], text::width(says, FIGURE).max(square.max[0]), top + FIGURE + 1.0))
 }
 
+/// Width and height of the strip at the foot of a small sheet, mm.
+pub(crate) const STRIP: [f64; 2] = [132.0, 20.0];
+
+/// The same for the foot of a small sheet, its lower left corner at `at`: both bars, and a square of 20 mm.
+pub(crate) fn strip(layer: &mut Layer, [x, y]: At) {
+    bar(layer, [x, y + STRIP[1] - BAR], &[10.0; 10], "100 mm");
+    bar(layer, [x, y + BAR], &[INCH; 4], "4 in");
+    let side = STRIP[1];
+    let square = Rect::new([x + STRIP[0] - side, y], side, side);
+    layer.draw(Pen::Outline, Path::rectangle(&square));
+    let [cx, cy] = square.centre();
+    layer.letter(Text::new([cx, cy - FIGURE / 2.0], FIGURE, format!("{side} mm")).centred());
+}
+
 /// Fields of the given lengths, every other one filled.
 fn bar(layer: &mut Layer, at: At, fields: &[f64], says: &str) {
     let whole: f64 = fields.iter().sum();

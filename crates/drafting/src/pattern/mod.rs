@@ -9,24 +9,36 @@ mod raised;
 mod rod;
 mod shaped;
 mod sheet;
+mod tiles;
 
 use case::{Case, Purpose};
 
 use paper::sheet::{Document, Sheet, bind_each};
 
+/// A full-size pattern.
+#[derive(Clone, Debug)]
+pub struct Pattern {
+    /// On one sheet as large as it takes.
+    pub sheet: Sheet,
+    /// The same on sheets of a small printer: a plan of them first, then the sheets by rows from the top.
+    pub tiles: Vec<Sheet>,
+}
+
 /// The patterns of a case, in the order of the parts' numbers.
-pub fn patterns(case: &Case) -> Vec<Sheet> {
-    let mut drafts = Vec::new();
+pub fn patterns(case: &Case) -> Vec<Pattern> {
+    let mut all = Vec::new();
     for (part, likes) in case.kinds() {
         let cuts = part.cuts.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Outline);
         let shaped = cuts.enumerate().filter_map(|(n, (index, _))| shaped::draft(case, part, &likes, index, n + 1));
-        drafts.extend(shaped);
+        all.extend(shaped);
     }
-    drafts.extend(raised::drafts(case));
-    drafts.extend(rod::drafts(case));
-    bind_each(
+    all.extend(raised::drafts(case));
+    all.extend(rod::drafts(case));
+    let tiles: Vec<Vec<Sheet>> = all.iter().map(|laid| tiles::sheets(&laid.source, &case.order)).collect();
+    let sheets = bind_each(
         &case.order,
         Document { code: "T", kind: "Full-size pattern", caution: "Measure the check bars first" },
-        drafts,
-    )
+        all.into_iter().map(|laid| (laid.frame, laid.draft)).collect(),
+    );
+    sheets.into_iter().zip(tiles).map(|(sheet, tiles)| Pattern { sheet, tiles }).collect()
 }

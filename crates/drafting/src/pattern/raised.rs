@@ -3,15 +3,14 @@
 use case::{Case, Edge, Part, Profile};
 use measure::Length;
 
-use super::{check_bar, sheet};
+use super::{check_bar, sheet, sheet::Laid};
 use crate::part_sheet::raise;
 use paper::block::Block;
 use paper::scale::Scale;
 use paper::scene::{Layer, Rect};
-use paper::sheet::{Draft, Frame};
 
 /// One sheet for each profile in wood of one thickness.
-pub(crate) fn drafts(case: &Case) -> Vec<(Frame, Draft)> {
+pub(crate) fn drafts(case: &Case) -> Vec<Laid> {
     let mut done: Vec<(Profile, Length)> = Vec::new();
     let mut out = Vec::new();
     for (part, likes) in case.kinds() {
@@ -29,7 +28,7 @@ pub(crate) fn drafts(case: &Case) -> Vec<(Frame, Draft)> {
     out
 }
 
-fn draft(case: &Case, part: &Part, likes: &[&Part], edge: &Edge) -> Option<(Frame, Draft)> {
+fn draft(case: &Case, part: &Part, likes: &[&Part], edge: &Edge) -> Option<Laid> {
     let ruler = &case.order.ruler;
     let section = raise::section(part, edge, Scale::FULL, ruler)?;
     let mut layer = Layer::new("pattern", "Section of the raised edge");

@@ -6,14 +6,13 @@ use std::collections::BTreeSet;
 use case::{Case, Dir, Part, Role};
 use measure::{Length, Ruler};
 
-use super::{check_bar, sheet};
+use super::{check_bar, sheet, sheet::Laid};
 use crate::part_sheet::feature::{Feature, Place, Shape};
 use crate::part_sheet::{Study, face, wording};
 use paper::block::Block;
 use paper::callout;
 use paper::dimension::{Along, FIGURE, Running, Stop, figure};
 use paper::scene::{Layer, Path, Pen, Rect};
-use paper::sheet::{Draft, Frame};
 use paper::text::{self, Text};
 
 /// Height of a strip, of the room for words in it, and of the marks, mm.
@@ -24,12 +23,12 @@ const NAMES: f64 = 30.0;
 const BELOW: f64 = 8.0;
 
 /// A rod for each kind of post and of stile.
-pub(crate) fn drafts(case: &Case) -> Vec<(Frame, Draft)> {
+pub(crate) fn drafts(case: &Case) -> Vec<Laid> {
     let kinds = case.kinds().into_iter().filter(|(p, _)| matches!(p.role, Role::Post | Role::Stile));
     kinds.filter(|(p, _)| !p.cuts.is_empty()).map(|(part, likes)| draft(case, part, &likes)).collect()
 }
 
-fn draft(case: &Case, part: &Part, likes: &[&Part]) -> (Frame, Draft) {
+fn draft(case: &Case, part: &Part, likes: &[&Part]) -> Laid {
     let ruler = &case.order.ruler;
     let study = Study::of(case, part);
     let length = part.size[0].mm();

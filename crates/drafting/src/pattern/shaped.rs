@@ -4,7 +4,7 @@ use case::{Axis, Case, Cut, Dir, Part, Purpose};
 use measure::{Length, Ruler};
 
 use super::offsets::Curve;
-use super::{check_bar, sheet};
+use super::{check_bar, sheet, sheet::Laid};
 use crate::part_sheet::{self, Face};
 use crate::solid::Blank;
 use crate::view::{self, Body, Camera};
@@ -12,7 +12,6 @@ use paper::block::Block;
 use paper::callout::{self, Label, Placed};
 use paper::dimension::{Along, Running, Stop, figure};
 use paper::scene::{At, Layer, Path, Pen, Rect};
-use paper::sheet::{Draft, Frame};
 use paper::text::{self, Text};
 
 /// Arcs of the rest of the part are flattened to within this before it is looked at, mm.
@@ -38,7 +37,7 @@ struct Drawn<'a> {
 }
 
 /// The draft of a shaped edge, on a paper of its own size; the `n`-th of its part.
-pub(crate) fn draft(case: &Case, part: &Part, likes: &[&Part], index: usize, n: usize) -> Option<(Frame, Draft)> {
+pub(crate) fn draft(case: &Case, part: &Part, likes: &[&Part], index: usize, n: usize) -> Option<Laid> {
     let (ruler, unit) = (&case.order.ruler, case.order.unit);
     let cut = &part.cuts[index];
     let drawn = Drawn::new(part, cut)?;

@@ -3,6 +3,7 @@
 use case::Part;
 use measure::Ruler;
 
+use super::tiles::Source;
 use crate::part_sheet;
 use paper::block::{Block, Free};
 use paper::scale::Scale;
@@ -23,6 +24,8 @@ pub(crate) struct Matter<'a> {
     pub(crate) blocks: Vec<Block>,
 }
 
+/// Width of a pattern's heavy lines, mm.
+pub(crate) const WIDE: f64 = 0.35;
 /// From the paper's edge to the room for drawing: the frame's margin and the room within it, mm.
 const EDGE: f64 = 16.0;
 /// Between the drawing, the blocks and the title block, mm.
@@ -32,8 +35,15 @@ const NARROWEST: f64 = 420.0;
 /// The foot grows by so much until all blocks have room, mm.
 const STEP: f64 = 4.0;
 
+/// A pattern laid out on a paper of its own size, and what goes on small sheets instead.
+pub(crate) struct Laid {
+    pub(crate) frame: Frame,
+    pub(crate) draft: Draft,
+    pub(crate) source: Source,
+}
+
 /// Lays it out on a paper of its own size, in whole millimetres.
-pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> (Frame, Draft) {
+pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> Laid {
     let width = (matter.bounds.width() + 2.0 * (EDGE + ROUND)).max(NARROWEST).ceil();
     let probe = Frame::around(PaperSize { width, height: 1000.0 });
     let strip = part_sheet::STRIP;
@@ -62,6 +72,8 @@ pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> (Frame, Draft) {
         block.draw(&mut below, at);
     }
     layers.push(below);
-    let draft = Draft { name: matter.name, title: matter.title, scale: Some(Scale::FULL), wide: 0.35, layers };
-    (frame, draft)
+    let (name, title) = (matter.name.clone(), matter.title.clone());
+    let draft = Draft { name, title, scale: Some(Scale::FULL), wide: WIDE, layers };
+    let source = Source { name: matter.name, title: matter.title, layers: matter.layers, bounds: matter.bounds };
+    Laid { frame, draft, source }
 }

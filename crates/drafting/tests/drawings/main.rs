@@ -3,3 +3,4 @@
 mod parts;
 mod patterns;
 mod printed;
+mod tiles;

@@ -2,16 +2,17 @@
 
 use crate::printed::{DESIGNS, assert_clear, length, paths, solved, texts, tolerance};
 use case::{Case, Outline, Purpose};
+use drafting::Pattern;
 use paper::scene::{At, Item, Pen};
-use paper::sheet::{Frame, PaperSize, Sheet};
+use paper::sheet::{Frame, PaperSize};
 
-const TRUE: f64 = 0.02;
+pub(crate) const TRUE: f64 = 0.02;
 
 #[test]
 fn no_pattern_has_collisions() {
     for design in DESIGNS {
         for unit in ["in", "mm"] {
-            for sheet in drafting::patterns(&solved(design, unit, &[])) {
+            for Pattern { sheet, .. } in drafting::patterns(&solved(design, unit, &[])) {
                 let PaperSize { width, height } = sheet.paper;
                 let frame = Frame::around(PaperSize { width, height });
                 assert_clear(&[sheet], &frame);
@@ -24,7 +25,7 @@ fn no_pattern_has_collisions() {
 const STEPS: u32 = 400;
 
 /// Points along the path of an SVG file, y up; the reader knows M, L, A and Z.
-fn points(data: &str) -> Vec<At> {
+pub(crate) fn points(data: &str) -> Vec<At> {
     let spaced: String =
         data.chars().map(|c| if "MLAZ".contains(c) { format!(" {c} ") } else { c.to_string() }).collect();
     let mut words = spaced.split_whitespace();
@@ -69,7 +70,7 @@ fn arc(a: At, b: At, r: f64, large: bool, sweep: bool) -> Vec<At> {
     (1..=STEPS).map(|k| [centre[0] + r * libm::cos(at(k)), centre[1] + r * libm::sin(at(k))]).collect()
 }
 
-fn away(p: At, chain: &[At]) -> f64 {
+pub(crate) fn away(p: At, chain: &[At]) -> f64 {
     let to = |w: &[At]| {
         let (d, e) = ([w[1][0] - w[0][0], w[1][1] - w[0][1]], [p[0] - w[0][0], p[1] - w[0][1]]);
         let t = ((e[0] * d[0] + e[1] * d[1]) / (d[0] * d[0] + d[1] * d[1]).max(1e-12)).clamp(0.0, 1.0);
@@ -79,7 +80,7 @@ fn away(p: At, chain: &[At]) -> f64 {
 }
 
 /// The outline but for the side along the blank's edge, which is the longest straight one at its foot or its top.
-fn shaped(outline: &Outline) -> Vec<At> {
+pub(crate) fn shaped(outline: &Outline) -> Vec<At> {
     let sides: Vec<case::Segment> = outline.segments().collect();
     let [_, [low, high]] = outline.bounds().map(|r| r.map(measure::Length::mm));
     let on_edge = |s: &case::Segment| {
@@ -98,19 +99,19 @@ fn shaped(outline: &Outline) -> Vec<At> {
 }
 
 /// The path of the layer `pattern` in the file.
-fn pattern_path(svg: &str) -> Vec<At> {
+pub(crate) fn pattern_path(svg: &str) -> Vec<At> {
     let xml = roxmltree::Document::parse(svg).unwrap();
     let layer = xml.descendants().find(|n| n.attribute("id") == Some("pattern")).expect("a layer `pattern`");
     let path = layer.descendants().find(|n| n.has_tag_name("path")).unwrap();
     points(path.attribute("d").unwrap())
 }
 
-fn shaped_patterns(case: &Case) -> Vec<(Sheet, Outline)> {
+pub(crate) fn shaped_patterns(case: &Case) -> Vec<(Pattern, Outline)> {
     let sheets = drafting::patterns(case);
     let mut out = Vec::new();
     for (part, _) in case.kinds() {
         for cut in part.cuts.iter().filter(|c| c.purpose == Purpose::Outline) {
-            let sheet = sheets.iter().find(|s| s.name == format!("pattern-{}", part.id)).expect("a pattern");
+            let sheet = sheets.iter().find(|s| s.sheet.name == format!("pattern-{}", part.id)).expect("a pattern");
             out.push((sheet.clone(), cut.outline.clone()));
         }
     }
@@ -123,7 +124,7 @@ fn the_file_holds_the_outline_to_two_hundredths() {
     let mut seen = 0;
     for curve in curves {
         let setting = format!("curve={curve}");
-        for (sheet, outline) in shaped_patterns(&solved("glazed-case", "in", &[&setting])) {
+        for (Pattern { sheet, .. }, outline) in shaped_patterns(&solved("glazed-case", "in", &[&setting])) {
             let (drawn, cut) = (pattern_path(&paper::svg(&sheet)), shaped(&outline));
             let by = [cut[0][0] - drawn[0][0], cut[0][1] - drawn[0][1]];
             let drawn: Vec<At> = drawn.iter().map(|p| [p[0] + by[0], p[1] + by[1]]).collect();
@@ -141,7 +142,7 @@ fn the_file_holds_the_outline_to_two_hundredths() {
 
 #[test]
 fn bars_and_square_are_true() {
-    for sheet in drafting::patterns(&solved("glazed-case", "mm", &[])) {
+    for Pattern { sheet, .. } in drafting::patterns(&solved("glazed-case", "mm", &[])) {
         let tables = sheet.scene.layers.iter().find(|l| l.id == "tables").unwrap();
         let sizes: Vec<[f64; 2]> = [Pen::Fine, Pen::Outline]
             .into_iter()
@@ -166,7 +167,7 @@ fn bars_and_square_are_true() {
 fn running_figures_are_where_they_say() {
     for design in DESIGNS {
         let case = solved(design, "in", &[]);
-        for sheet in drafting::patterns(&case) {
+        for Pattern { sheet, .. } in drafting::patterns(&case) {
             for layer in sheet.scene.layers.iter().filter(|l| ["marks", "rod"].contains(&l.id.as_str())) {
                 // A figure stands at the lower end of its line.
                 let stops: Vec<(measure::Length, f64)> = texts(layer)
@@ -199,6 +200,6 @@ fn running_figures_are_where_they_say() {
 #[test]
 fn the_same_pattern_as_before() {
     let case = solved("glazed-case", "in", &[]);
-    let (sheet, _) = &shaped_patterns(&case)[1];
+    let (Pattern { sheet, .. }, _) = &shaped_patterns(&case)[1];
     insta::assert_binary_snapshot!("pattern.svg", paper::svg(sheet).into_bytes());
 }

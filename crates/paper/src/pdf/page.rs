@@ -6,7 +6,7 @@ use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Buf, Content, Name, Settings, Str, TextStr};
 
 use super::{FONT, font, points};
-use crate::scene::{At, Item, Path, Pen};
+use crate::scene::{At, Item, Layer, Path, Pen};
 use crate::sheet::Sheet;
 use crate::text::{self, Text};
 
@@ -26,14 +26,9 @@ pub(super) fn content(sheet: &Sheet) -> Buf {
     };
     let scale = points(1.0);
     page.content.transform([scale, 0.0, 0.0, scale, 0.0, 0.0]).set_line_join(LineJoinStyle::RoundJoin);
-    for item in sheet.scene.layers.iter().flat_map(|l| &l.items) {
-        match item {
-            Item::Line { path, pen } => page.line(path, *pen),
-            Item::Fill(paths) => page.fill(paths),
-            Item::Text(text) => page.text(text),
-        }
+    for layer in &sheet.scene.layers {
+        page.layer(layer);
     }
-    page.stroke();
     page.content.finish()
 }
 
@@ -47,6 +42,26 @@ struct Page {
 }
 
 impl Page {
+    fn layer(&mut self, layer: &Layer) {
+        if let Some(clip) = &layer.clip {
+            self.content.save_state();
+            self.trace(&Path::rectangle(clip));
+            self.content.clip_nonzero().end_path();
+        }
+        for item in &layer.items {
+            match item {
+                Item::Line { path, pen } => self.line(path, *pen),
+                Item::Fill(paths) => self.fill(paths),
+                Item::Text(text) => self.text(text),
+            }
+        }
+        self.stroke();
+        if layer.clip.is_some() {
+            self.content.restore_state();
+            self.pen = None;
+        }
+    }
+
     fn line(&mut self, path: &Path, pen: Pen) {
         if self.pen.is_none_or(|(held, _)| held != pen) {
             self.stroke();
