@@ -7,10 +7,14 @@
 
 /// The command itself: what it prints, its statuses, and how it behaves among other programs.
 mod cli;
+/// Random orders, each built and proven or refused with a mend that works.
+mod every_order;
 /// Orders that are wrong, and orders that cannot be built.
 mod faults;
 /// The solved model as other programs read it.
 mod model;
+/// A random order, and what becomes of it.
+mod outcome;
 /// What the program wrote, read by readers that are not ours.
 mod outside;
 /// The packet on disk: complete, consistent, the same every time.

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 
 pub use assemble::{Texts, assemble};
 pub use manifest::{FileEntry, Manifest, OrderEntry, ProgramEntry, sha256};
-pub use proof::Unproven;
+pub use proof::{Unproven, prove_programs};
 pub use store::WriteFault;
 
 /// Name of the manifest in the packet's folder.

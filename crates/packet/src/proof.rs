@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::fmt::{self, Write as _};
 
 use ::proof::{Claim, Figures};
-use routing::Program;
+use case::Case;
+use routing::{Machine, Program, ToolTable};
 
 /// Programs that do not do what they claim.
 #[derive(Debug)]
@@ -24,6 +25,14 @@ impl fmt::Display for Unproven {
 }
 
 impl std::error::Error for Unproven {}
+
+/// How many programs a case needs, every one of them proven.
+///
+/// # Errors
+/// If a program does not do what it claims.
+pub fn prove_programs(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<usize, Unproven> {
+    of_all(&routing::route(case, machine, tools).programs).map(|proven| proven.len())
+}
 
 /// Proves every program, on all processors: it is the longest step of a packet.
 pub(crate) fn of_all(programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
