@@ -27,6 +27,7 @@ fn assembled(case: &Case) -> (Packet, Manifest) {
     let texts = Texts {
         order: builtin::DEMO_ORDER.into(),
         design: builtin::DESIGNS[0].1.into(),
+        woods: None,
         machine: BUILT_IN_MACHINE.into(),
         tools: BUILT_IN_TOOLS.into(),
         settings: Vec::new(),

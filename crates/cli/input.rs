@@ -22,20 +22,14 @@ pub(crate) struct Input {
     pub(crate) machine: Machine,
     /// Its tools.
     pub(crate) tools: ToolTable,
-    /// Order, design, machine and tools, as they were read.
+    /// Order, design, woods, machine and tools, as they were read.
     pub(crate) texts: Texts,
 }
 
 /// Reads the order, and the files that it names; all faults of the machine and the tools in one run.
 pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
     let (order, folder) = order(args.order.as_deref())?;
-    let mut own = None;
-    let (job, resolved) = Job::read(&order, &args.settings, |path| {
-        let source = source(&folder.join(path))?;
-        own = Some(source.text.clone());
-        Ok(source)
-    })?;
-    let design = own.or_else(|| builtin::design(&resolved.design.name).map(str::to_owned)).unwrap_or_default();
+    let (job, resolved) = Job::read(&order, &args.settings, |path| source(&folder.join(path)))?;
 
     let mut faults = Faults::new();
     let shop = &resolved.order.shop;
@@ -52,7 +46,8 @@ pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
     let tools = shop_file("tools", shop.tools.as_deref(), BUILT_IN_TOOLS);
     let texts = Texts {
         order: order.text.clone(),
-        design,
+        design: job.design_text().to_owned(),
+        woods: job.woods_text().map(str::to_owned),
         machine: machine.text.clone(),
         tools: tools.text.clone(),
         settings: args.settings.clone(),

@@ -8,8 +8,9 @@ use measure::Length;
 
 use crate::frame::{Axis, Box3, Dir, Placement, Point};
 use crate::outline::Outline;
-use crate::part::{Cut, Edge, Form, JointId, Material, Part, PartId, Profile, Purpose, Role};
+use crate::part::{Cut, Edge, JointId, Material, Part, PartId, Profile, Purpose, Role};
 use crate::piece::{Fitting, Joint, JointKind, Pane};
+use crate::seasons::Play;
 
 /// A case on the bench.
 #[derive(Debug, Default)]
@@ -18,6 +19,7 @@ pub(crate) struct Builder {
     pub(crate) joints: Vec<Joint>,
     pub(crate) panes: Vec<Pane>,
     pub(crate) fittings: Vec<Fitting>,
+    pub(crate) plays: Vec<Play>,
 }
 
 /// What a new part is, before its place is known.
@@ -30,9 +32,9 @@ pub(crate) struct Stock {
 }
 
 impl Stock {
-    /// A part of solid wood.
-    pub(crate) fn solid(name: impl Into<String>, role: Role, assembly: &'static str, wood: &str) -> Self {
-        Self { name: name.into(), role, assembly, material: Material { name: wood.into(), form: Form::Solid } }
+    /// A part of a material.
+    pub(crate) fn of(name: impl Into<String>, role: Role, assembly: &'static str, material: &Material) -> Self {
+        Self { name: name.into(), role, assembly, material: material.clone() }
     }
 }
 
@@ -141,6 +143,18 @@ impl Builder {
         let along = Axis::ALL.into_iter().find(|a| faces.iter().all(|f| f.axis != *a));
         let to = along.map_or(Length::ZERO, |a| p.size[a.index()]);
         p.edges.push(Edge { faces, profile, from: Length::ZERO, to });
+    }
+
+    /// Names another clearance of the newest joint.
+    pub(crate) fn clearance(&mut self, name: &'static str, length: Length) {
+        if let Some(j) = self.joints.last_mut() {
+            j.clearances.push((name, length));
+        }
+    }
+
+    /// Notes a place where a part may move: the room and the hold that there are in workshop, dry and wet season.
+    pub(crate) fn play(&mut self, parts: &[PartId], place: String, room: [Length; 3], hold: Option<[Length; 3]>) {
+        self.plays.push(Play { parts: parts.to_vec(), place, room, hold });
     }
 
     /// Adds a bought thing.

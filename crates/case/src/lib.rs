@@ -15,6 +15,7 @@ pub mod model;
 pub mod outline;
 pub mod part;
 pub mod piece;
+pub mod seasons;
 mod solve;
 mod system;
 
@@ -23,4 +24,6 @@ pub use frame::{Axis, Box3, Dir, Placement, Point};
 pub use outline::{Arc, Outline, Segment, Vertex};
 pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
 pub use piece::{Case, Fitting, Joint, JointKind, OrderInfo, Pane, Paper, Projection, Sheet};
+pub use seasons::{Movement, Play, Seasons, Strength};
 pub use solve::{Proof, build, proven, solve};
+pub use timber::Sawn;

@@ -10,7 +10,7 @@ use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 use serde_json::Value;
 
-use crate::{Case, Level, Placement, Point, Profile};
+use crate::{Case, Form, Level, Placement, Point, Profile};
 
 /// Millimetres, exact to the nanometre: printed with as many decimals as it has, six at most.
 #[derive(Clone, Copy, Debug, JsonSchema)]
@@ -46,8 +46,48 @@ pub struct Model {
     pub panes: Vec<Pane>,
     /// What is bought.
     pub fittings: Vec<Fitting>,
+    /// Where the wood is worked and where it will stand, and the play that it was given.
+    pub seasons: Seasons,
     /// What the inspection says.
     pub findings: Vec<Finding>,
+}
+
+/// The climate, and every place where wood may move.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Seasons {
+    /// The workshop, when the parts are brought to size.
+    pub workshop: Season,
+    /// The room's dry season.
+    pub dry: Season,
+    /// The room's wet season.
+    pub wet: Season,
+    /// The places.
+    pub plays: Vec<Play>,
+}
+
+/// A place and a season.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Season {
+    /// °C.
+    pub temperature: f64,
+    /// Relative humidity in percent.
+    pub humidity: f64,
+    /// Moisture content of the wood in percent, by the air or as the order gives it.
+    pub moisture: f64,
+}
+
+/// A place where wood may move; each figure in the workshop, in the dry and in the wet season.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Play {
+    /// What moves, and what it moves in.
+    pub parts: Vec<String>,
+    /// In words.
+    pub place: String,
+    /// The free room.
+    pub room: [Mm; 3],
+    /// What is still held on the worse side, where that can be lost.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hold: Option<[Mm; 3]>,
 }
 
 /// The order.
@@ -93,6 +133,9 @@ pub struct Part {
     pub assembly: String,
     /// Its wood.
     pub material: String,
+    /// How its boards are sawn: `flat` or `quarter`; a sheet has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sawn: Option<&'static str>,
     /// The finished blank, along the part's x (the grain), y and z.
     pub size: Point3,
     /// Where it stands.
@@ -310,12 +353,39 @@ fn part(p: &crate::Part) -> Part {
         name: p.name.clone(),
         assembly: p.assembly.clone(),
         material: p.material.name.clone(),
+        sawn: (p.material.form == Form::Solid).then(|| p.material.sawn_word()),
         size: point(p.size),
         placement: placement(&p.placement),
         cuts: p.cuts.iter().enumerate().map(cut).collect(),
         edges: p.edges.iter().map(edge).collect(),
         same_as: p.same_as.map(|s| SameAs { part: s.part.to_string(), mirrored: s.mirrored }),
     }
+}
+
+fn seasons(c: &Case) -> Seasons {
+    let season = |s: &design::Season| Season {
+        temperature: rounded(s.air.celsius),
+        humidity: rounded(s.air.humidity),
+        moisture: rounded(s.moisture),
+    };
+    let play = |p: &crate::Play| Play {
+        parts: p.parts.iter().map(ToString::to_string).collect(),
+        place: p.place.clone(),
+        room: p.room.map(Mm),
+        hold: p.hold.map(|hold| hold.map(Mm)),
+    };
+    let climate = &c.seasons.climate;
+    Seasons {
+        workshop: season(&climate.workshop),
+        dry: season(&climate.dry),
+        wet: season(&climate.wet),
+        plays: c.plays.iter().map(play).collect(),
+    }
+}
+
+/// To the hundredth, so that the last bit of a float reaches no file.
+fn rounded(x: f64) -> f64 {
+    (x * 100.0).round() / 100.0
 }
 
 impl Model {
@@ -387,6 +457,7 @@ impl From<&Case> for Model {
                 .iter()
                 .map(|f| Fitting { kind: f.kind, spec: f.spec.clone(), at: point(f.at), parts: ids(&f.parts) })
                 .collect(),
+            seasons: seasons(c),
             findings: c.findings.iter().map(Finding::from).collect(),
         }
     }

@@ -6,6 +6,7 @@
 use std::fmt;
 
 use measure::Length;
+use timber::Sawn;
 
 use crate::frame::{Box3, Dir, Placement, Point};
 use crate::outline::Outline;
@@ -46,6 +47,38 @@ pub struct Material {
     pub name: String,
     /// Solid or sheet.
     pub form: Form,
+    /// How boards of it are sawn; flat for a sheet, which does not care.
+    pub sawn: Sawn,
+}
+
+impl Material {
+    /// Flat-sawn boards.
+    pub fn solid(name: impl Into<String>) -> Self {
+        Self { name: name.into(), form: Form::Solid, sawn: Sawn::Flat }
+    }
+
+    /// A sheet.
+    pub fn sheet(name: impl Into<String>) -> Self {
+        Self { name: name.into(), form: Form::Sheet, sawn: Sawn::Flat }
+    }
+}
+
+impl Material {
+    /// The word for how it is sawn.
+    pub const fn sawn_word(&self) -> &'static str {
+        match self.sawn {
+            Sawn::Flat => "flat",
+            Sawn::Quarter => "quarter",
+        }
+    }
+}
+
+/// `white oak`; `white oak, quarter-sawn`.
+impl fmt::Display for Material {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.name)?;
+        if self.sawn == Sawn::Quarter { f.write_str(", quarter-sawn") } else { Ok(()) }
+    }
 }
 
 /// The place of a part in the piece: what emitters group and order by.

@@ -7,6 +7,7 @@ pub use design::{Paper, Projection, Sheet};
 use crate::finding::Finding;
 use crate::frame::{Dir, Placement, Point};
 use crate::part::{JointId, Part, PartId};
+use crate::seasons::{Play, Seasons};
 
 /// The order's particulars that title blocks, lists and programs print.
 #[derive(Clone, Debug)]
@@ -160,6 +161,10 @@ pub struct Case {
     pub panes: Vec<Pane>,
     /// What is bought.
     pub fittings: Vec<Fitting>,
+    /// The climate, and what the woods do in it.
+    pub seasons: Seasons,
+    /// The play at every place where wood may move.
+    pub plays: Vec<Play>,
     /// What the inspection says.
     pub findings: Vec<Finding>,
 }

@@ -7,6 +7,7 @@ use crate::alike;
 use crate::finding::{Finding, Level, Mend};
 use crate::inspect;
 use crate::piece::{Case, OrderInfo};
+use crate::seasons::Seasons;
 use crate::system::post_and_rail;
 
 /// Builds a case: lays the parts out, joins them, finds the likes, and inspects the whole.
@@ -14,7 +15,8 @@ use crate::system::post_and_rail;
 /// Never fails: what cannot be built is said in the findings.
 pub fn build(resolved: &Resolved) -> Case {
     let System::PostAndRail(spec) = &resolved.system;
-    let mut bench = post_and_rail::lay_out(spec, resolved.order.ruler);
+    let seasons = Seasons::of(resolved);
+    let mut bench = post_and_rail::lay_out(spec, resolved.order.ruler, &seasons);
     alike::mark(&mut bench.parts);
     let mut case = Case {
         order: OrderInfo::from(resolved),
@@ -23,6 +25,8 @@ pub fn build(resolved: &Resolved) -> Case {
         joints: bench.joints,
         panes: bench.panes,
         fittings: bench.fittings,
+        seasons,
+        plays: bench.plays,
         findings: Vec::new(),
     };
     case.findings = inspect::inspect(&case, spec);

@@ -6,6 +6,8 @@
 
 use std::sync::Arc;
 
+use timber::Woods;
+
 use fault::{Fault, Faults, Node, Place, Reader, Source, Value as Held, nearest, or_list, tick};
 
 use crate::builtin;
@@ -30,6 +32,12 @@ pub struct Job {
     overruled: Vec<(usize, Text)>,
     /// Indices of names, each after those that it is worked out from.
     sequence: Vec<usize>,
+    /// The design's text.
+    design_text: Arc<Source>,
+    /// The text of the shop's own woods, if it has any.
+    woods_text: Option<Arc<Source>>,
+    /// The woods that are known.
+    woods: Arc<Woods>,
 }
 
 /// The design's own particulars.
@@ -54,6 +62,8 @@ pub struct Resolved {
     pub parameters: Vec<Parameter>,
     /// How the case is built.
     pub system: System,
+    /// The woods that are known, the shop's own among them.
+    pub woods: Arc<Woods>,
 }
 
 /// The tables of a construction system.
@@ -65,17 +75,18 @@ pub enum System {
 
 impl Job {
     /// Reads an order and the design that it names, with the `name=value` settings of the command line over both.
-    /// `open` fetches a design that is not built in, by the path that the order writes; its error is a phrase.
+    /// `open` fetches a design that is not built in, and the shop's woods, by the paths that the order writes; its error
+    /// is a phrase.
     ///
     /// # Errors
     /// Every fault of the order, the design and the settings.
     pub fn read(
         order: &Arc<Source>,
         settings: &[String],
-        open: impl FnOnce(&str) -> Result<Arc<Source>, String>,
+        mut open: impl FnMut(&str) -> Result<Arc<Source>, String>,
     ) -> Result<(Self, Resolved), Faults> {
         let mut faults = Faults::new();
-        let read = Self::gather(order, settings, open, &mut faults).and_then(|job| {
+        let read = Self::gather(order, settings, &mut open, &mut faults).and_then(|job| {
             let values = job.values(&[], &mut faults);
             for (i, node) in &job.overruled {
                 job.value(*i, node, &values, &mut faults);
@@ -89,14 +100,16 @@ impl Job {
     fn gather(
         source: &Arc<Source>,
         settings: &[String],
-        open: impl FnOnce(&str) -> Result<Arc<Source>, String>,
+        open: &mut impl FnMut(&str) -> Result<Arc<Source>, String>,
         faults: &mut Faults,
     ) -> Option<Self> {
         let order = OrderKeys::read(source, faults);
         let settings = settings.iter().enumerate().filter_map(|(i, text)| setting(i + 1, text, faults));
         let settings: Vec<_> = settings.collect();
         let order = order?;
-        let design = Design::read(&find(&order, open, faults)?, faults)?;
+        let woods = woods(&order, open, faults);
+        let design_text = find(&order, open, faults)?;
+        let design = Design::read(&design_text, faults)?;
         let mut given = own(&design);
         let mut ordered = vec![false; given.len()];
         let mut overruled = Vec::new();
@@ -111,7 +124,19 @@ impl Job {
             }
         }
         let sequence = parameter::sequence(&design.names, &given, faults)?;
-        Some(Self { design, order: order.info(), given, ordered, overruled, sequence })
+        let (woods_text, woods) = woods?;
+        let order = order.info();
+        Some(Self { design, order, given, ordered, overruled, sequence, design_text, woods_text, woods })
+    }
+
+    /// The design's text.
+    pub fn design_text(&self) -> &str {
+        &self.design_text.text
+    }
+
+    /// The text of the shop's own woods, if the order names a file.
+    pub fn woods_text(&self) -> Option<&str> {
+        self.woods_text.as_ref().map(|source| source.text.as_str())
     }
 
     /// Works everything out, with some parameters at other values than ordered.
@@ -158,7 +183,13 @@ impl Job {
             SystemName::PostAndRail => System::PostAndRail(Box::new(read_body(root, &mut cx)?)),
         };
         let design = DesignInfo { name: name.clone(), title: head.title.0.clone()?, about: head.about.0.clone()? };
-        Some(Resolved { design, order: self.order.clone(), parameters: parameters?, system })
+        Some(Resolved {
+            design,
+            order: self.order.clone(),
+            parameters: parameters?,
+            system,
+            woods: Arc::clone(&self.woods),
+        })
     }
 }
 
@@ -186,7 +217,7 @@ fn own(design: &Design) -> Vec<Text> {
 /// The design that an order names.
 fn find(
     order: &OrderKeys,
-    open: impl FnOnce(&str) -> Result<Arc<Source>, String>,
+    open: &mut impl FnMut(&str) -> Result<Arc<Source>, String>,
     faults: &mut Faults,
 ) -> Option<Arc<Source>> {
     let name = order.design.value.as_str();
@@ -207,6 +238,29 @@ fn find(
         None => fault.expected(format!("{}, or the path of a file", or_list(known()))),
     });
     None
+}
+
+/// The woods: the shop's own, if the order names a file, and those that are built in.
+fn woods(
+    order: &OrderKeys,
+    open: &mut impl FnMut(&str) -> Result<Arc<Source>, String>,
+    faults: &mut Faults,
+) -> Option<(Option<Arc<Source>>, Arc<Woods>)> {
+    let Some(named) = &order.shop.woods else { return Some((None, Arc::new(Woods::built_in().clone()))) };
+    match open(&named.value) {
+        Ok(source) => match Woods::read(&source) {
+            Ok(woods) => Some((Some(source), Arc::new(woods))),
+            Err(found) => {
+                faults.append(found);
+                None
+            }
+        },
+        Err(why) => {
+            faults
+                .push(Fault::new(&named.place, format!("the woods file {} cannot be read: {why}", tick(&named.value))));
+            None
+        }
+    }
 }
 
 /// Takes a `name=value` of the command line apart.

@@ -4,6 +4,7 @@
 //! does not spell.
 
 pub mod builtin;
+mod climate;
 mod design;
 mod field;
 pub mod formula;
@@ -19,7 +20,9 @@ mod table;
 mod value;
 mod words;
 
+pub use climate::{Climate, LoadKind, Loads, Season};
 pub use design::SystemName;
+pub use field::{Celsius, Kilograms, Percent};
 pub use job::{DesignInfo, Job, Resolved, System};
 pub use order::{OrderInfo, Paper, Projection, Sheet, Shop};
 pub use parameter::Parameter;

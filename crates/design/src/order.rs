@@ -5,6 +5,7 @@ use std::sync::Arc;
 use fault::{Fault, Faults, Source, Value as Held};
 use measure::{Length, Ruler, Unit};
 
+use crate::climate::{Climate, ClimateKeys, Loads};
 use crate::field::{Context, Field, Keys, Map, Missing, Placed, Text, read_table};
 use crate::formula::{Formula, Scope};
 use crate::shape::Shape;
@@ -62,8 +63,12 @@ table! {
         pub ruler: Option<Placed<Length>>,
         /// The drawings' paper.
         pub paper: PaperKeys,
-        /// The shop's machine and tools.
-        pub shop: Shop,
+        /// The shop's files.
+        pub shop: ShopKeys,
+        /// Where the piece is made and where it will stand.
+        pub climate: ClimateKeys,
+        /// What its shelves will carry.
+        pub load: Loads,
         /// What differs from the design's defaults, under the parameters' names.
         pub parameters: Map<Text>,
     }
@@ -80,12 +85,14 @@ table! {
 }
 
 table! {
-    /// The shop's machine and tools, as files seen from the order's folder.
-    pub struct Shop {
+    /// The shop's machine, tools and woods, as files seen from the order's folder.
+    pub(crate) struct ShopKeys {
         /// The router: travel, speeds, what its controller understands. A sound default if it is not said.
         pub machine: Option<String>,
         /// The tool table. A sound default if it is not said.
         pub tools: Option<String>,
+        /// Woods and sheet goods of one's own, besides those that are built in.
+        pub woods: Option<Placed<String>>,
     }
 }
 
@@ -135,6 +142,17 @@ fn is_day(text: &str) -> bool {
     (1..=days).contains(&d)
 }
 
+/// The shop's files, as paths seen from the order's folder; sound defaults where there are none.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shop {
+    /// The router.
+    pub machine: Option<String>,
+    /// The tool table.
+    pub tools: Option<String>,
+    /// Woods of one's own.
+    pub woods: Option<String>,
+}
+
 /// Sheet and projection of the drawings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Paper {
@@ -163,6 +181,10 @@ pub struct OrderInfo {
     pub paper: Paper,
     /// The shop's files.
     pub shop: Shop,
+    /// The workshop's air and the room's.
+    pub climate: Climate,
+    /// What the shelves will carry.
+    pub loads: Loads,
 }
 
 impl OrderKeys {
@@ -172,6 +194,7 @@ impl OrderKeys {
         let order: Self =
             read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape, unit: Unit::Inch })?;
         order.check_ruler(faults);
+        order.climate.check(faults);
         Some(order)
     }
 
@@ -210,7 +233,13 @@ impl OrderKeys {
                 sheet: self.paper.sheet.unwrap_or(sheet),
                 projection: self.paper.projection.unwrap_or(projection),
             },
-            shop: self.shop.clone(),
+            shop: Shop {
+                machine: self.shop.machine.clone(),
+                tools: self.shop.tools.clone(),
+                woods: self.shop.woods.as_ref().map(|w| w.value.clone()),
+            },
+            climate: self.climate.climate(),
+            loads: self.load.clone(),
         }
     }
 }

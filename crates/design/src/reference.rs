@@ -19,6 +19,7 @@ Both files are [TOML](https://toml.io).
 
 - **A length** is a text with its unit: `\"41 7/8 in\"`, `\"3 ft 5 7/8 in\"`, `\"1064 mm\"`, `\"106.4 cm\"`, `\"1.2 m\"`.
   Lengths are exact to the nanometre. A number without a unit is a fault, and so is a measure that comes to less than nothing.
+- **A temperature**, **a percentage** or **a weight** is a text with its unit too: `\"68 F\"` or `\"20 C\"`, `\"45 %\"`, `\"60 kg\"` or `\"130 lb\"`.
 - **A formula** may stand wherever a length or a count belongs: `\"2 * width\"`, `\"(height - 3 in) / rows\"`, `\"min(depth, 16 in)\"`.
   It knows `+ - * / ( )`, `min`, `max` and `floor`, and the names of parameters and sizes.
   A length times a number is a length, a length over a length a number; a length plus a number, or a length times a length, is a fault.
@@ -99,6 +100,7 @@ impl Page {
             Shape::Count => String::from("count"),
             Shape::Text => String::from("text"),
             Shape::Date => String::from("date, `YYYY-MM-DD`"),
+            Shape::Measure(measure) => measure.name.into(),
             Shape::Any => String::from("value"),
             Shape::Choice(choice) => {
                 let words: Vec<String> = choice.words.iter().map(|(word, _)| format!("`{word}`")).collect();

@@ -87,6 +87,8 @@ impl Writer {
             }),
             Shape::Text => json!({ "type": "string" }),
             Shape::Date => json!({ "type": "string", "format": "date" }),
+            Shape::Measure(measure) => self
+                .defined(measure.name, |_| json!({ "description": measure.about, "type": "string", "minLength": 1 })),
             Shape::Any => json!({ "type": ["string", "number", "boolean"] }),
             Shape::Choice(choice) => self.defined(choice.name, |writer| writer.choice(choice)),
             Shape::Table(table) => {

@@ -14,6 +14,8 @@ pub(crate) enum Shape {
     Text,
     /// `YYYY-MM-DD`.
     Date,
+    /// A number with a unit of its own.
+    Measure(MeasureShape),
     /// Whatever the kind of the parameter asks for.
     Any,
     /// A word out of a few.
@@ -26,6 +28,17 @@ pub(crate) enum Shape {
     List(Box<Shape>),
     /// Several, each under a name of one's own.
     Map(Box<Shape>),
+}
+
+/// A number with its unit.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct MeasureShape {
+    /// What it measures.
+    pub name: &'static str,
+    /// How it is written.
+    pub about: &'static str,
+    /// What would do, with an example, for a fault.
+    pub wanted: &'static str,
 }
 
 /// A choice.
@@ -71,6 +84,7 @@ impl Shape {
             Self::Count => String::from("a whole number, or a formula for one"),
             Self::Text => String::from("a text in quotes"),
             Self::Date => String::from("a date such as `2026-11-02`"),
+            Self::Measure(measure) => String::from(measure.wanted),
             Self::Any => String::from("a value"),
             Self::Choice(choice) => or_list(choice.words.iter().map(|(word, _)| *word)),
             Self::Table(_) | Self::Map(_) => String::from("a table"),

@@ -69,6 +69,17 @@ unit = \"{unit}\"
 [shop]
 #machine = \"machine.toml\"
 #tools = \"tools.toml\"
+#woods = \"woods.toml\"
+
+# Where the piece is made and where it will stand: panels, gaps and pockets get the room that their wood needs.
+[climate]
+#workshop = {{ temperature = \"20 C\", humidity = \"45 %\" }}
+#dry = {{ temperature = \"21 C\", humidity = \"30 %\" }}
+#wet = {{ temperature = \"24 C\", humidity = \"60 %\" }}
+
+# What the shelves will carry: \"books\", \"general\" or \"kitchen\"; or each = \"60 kg\".
+[load]
+#shelves = \"books\"
 
 [parameters]
 ",

@@ -17,7 +17,7 @@ fn faults(name: &str, text: &str) -> Vec<String> {
     let settings: Vec<String> = text.lines().filter_map(|l| l.strip_prefix("#> ")).map(str::to_owned).collect();
     let source = Source::new(name, text);
     let read = if text.lines().any(|l| l.starts_with("system = ")) {
-        Job::read(&design::plain_order(name), &settings, |_| Ok(source))
+        Job::read(&design::plain_order(name), &settings, |_| Ok(std::sync::Arc::clone(&source)))
     } else {
         Job::read(&source, &settings, |path| {
             let text = fs::read_to_string(format!("{FOLDER}/{path}")).map_err(|_| String::from("no such file"))?;

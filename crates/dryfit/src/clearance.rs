@@ -116,7 +116,7 @@ fn named(case: &Case, joint: &Joint) -> Vec<Named> {
             }
             (K::Notch, _, Some(post)) => {
                 let notch = cut_box(case, *last, joint, &[Purpose::Notch]);
-                add(post, [Axis::X, Axis::Y].into_iter().flat_map(both).collect(), notch);
+                add(post, both(if name == "across" { Axis::Y } else { Axis::X }).to_vec(), notch);
             }
             (K::Peg, _, _) => {
                 for part in others {
@@ -141,6 +141,9 @@ fn named(case: &Case, joint: &Joint) -> Vec<Named> {
                 for post in others {
                     add(*post, both(Axis::X).to_vec(), Some(everywhere.union(&case.part(*post).case_box())));
                 }
+            }
+            (K::Rabbet, "front", Some(frame)) => {
+                add(frame, vec![Dir::NY], Some(everywhere.union(&case.part(frame).case_box())));
             }
             (K::Rabbet | K::Halving, _, Some(frame)) => {
                 let within = everywhere.union(&case.part(frame).case_box());

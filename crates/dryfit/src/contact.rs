@@ -100,7 +100,9 @@ fn held(fit: &Fit<'_>, found: &mut Vec<Found>) {
 fn closes_tight(kind: JointKind, clearances: &[(&str, Length)]) -> bool {
     use JointKind as K;
     match kind {
-        K::MortiseAndTenon | K::Groove | K::Rabbet | K::Housing | K::Halving | K::Peg | K::Button => true,
+        // One with room in front of the board as well lets it move.
+        K::Rabbet => clearances.iter().all(|(name, _)| *name != "front"),
+        K::MortiseAndTenon | K::Groove | K::Housing | K::Halving | K::Peg | K::Button => true,
         K::Face => clearances.iter().any(|(_, l)| *l == Length::ZERO),
         K::Notch | K::Hinge | K::Pins => false,
     }

@@ -133,14 +133,14 @@ fn worked(part: &Part, edge: &Edge) -> Removal {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use case::{Form, Material, Role};
+    use case::{Material, Role};
     use measure::mm;
 
     fn board(edges: Vec<Edge>) -> Part {
         let at = Box3::new([mm(100), mm(400)], [mm(50), mm(70)], [mm(0), mm(90)]);
         let placement = Placement::filling(&at, Dir::PX, Dir::NY);
         let size = placement.box_to_part(&at).max;
-        let material = Material { name: "oak".into(), form: Form::Solid };
+        let material = Material::solid("oak");
         Part {
             id: PartId(1),
             name: "board".into(),

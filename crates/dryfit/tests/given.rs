@@ -1,6 +1,6 @@
 //! Cases to test on, and points thrown at parts by a method that shares nothing with the one under test.
 
-use case::{Axis, Box3, Case, Cut, Dir, Edge, Form, Material, Part, PartId, Placement, Profile, Role};
+use case::{Axis, Box3, Case, Cut, Dir, Edge, Material, Part, PartId, Placement, Profile, Role};
 use fault::Source;
 use measure::Length;
 
@@ -37,7 +37,7 @@ pub(crate) fn plain_part(id: u32, at: &Box3) -> Part {
         name: format!("block {id}"),
         role: Role::Rail,
         assembly: "case".into(),
-        material: Material { name: "oak".into(), form: Form::Solid },
+        material: Material::solid("oak"),
         size: placement.box_to_part(at).max,
         placement,
         cuts: Vec::new(),

@@ -17,6 +17,8 @@ pub struct Texts {
     pub order: String,
     /// The design.
     pub design: String,
+    /// The shop's own woods, if the order names any.
+    pub woods: Option<String>,
     /// The machine.
     pub machine: String,
     /// The tool table.
@@ -49,9 +51,10 @@ pub fn assemble(
     for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(lists(case)) {
         packet.add(path, kind, title, bytes);
     }
-    for (name, text) in
-        [("order", &texts.order), ("design", &texts.design), ("machine", &texts.machine), ("tools", &texts.tools)]
-    {
+    let woods = texts.woods.as_ref().map(|text| ("woods", text));
+    let read =
+        [("order", &texts.order), ("design", &texts.design), ("machine", &texts.machine), ("tools", &texts.tools)];
+    for (name, text) in read.into_iter().chain(woods) {
         packet.add(format!("order/{name}.toml"), Kind::Order, format!("The {name} file"), text.as_str());
     }
     let first = start::start(&packet, case, &by_hand, &picture);

@@ -110,7 +110,7 @@ fn other_way(part: &Part, cut: &Cut, faces: &[Dir], deepest: Length) -> Option<D
 #[cfg(test)]
 mod tests {
     use super::*;
-    use case::{Box3, Form, Material, PartId, Placement, Purpose, Role, Vertex};
+    use case::{Box3, Material, PartId, Placement, Purpose, Role, Vertex};
     use measure::mm;
 
     fn rail(cuts: Vec<Cut>) -> Part {
@@ -120,7 +120,7 @@ mod tests {
             name: "rail".into(),
             role: Role::Rail,
             assembly: "case".into(),
-            material: Material { name: "ash".into(), form: Form::Solid },
+            material: Material::solid("ash"),
             size,
             placement: Placement::filling(&Box3 { min: [Length::ZERO; 3], max: size }, Dir::PX, Dir::PZ),
             cuts,

@@ -63,7 +63,7 @@ pub(crate) fn text(
 
     s.head("How it lies");
     let [x, y, z] = setup.size.map(|l| decimal(l, unit));
-    s.item("Blank", &format!("{x} long x {y} wide x {z} high, {unit}; {}, finished size", part.material.name));
+    s.item("Blank", &format!("{x} long x {y} wide x {z} high, {unit}; {}, finished size", part.material));
     s.item("Up", &face(part, setup));
     s.item(
         "To the left",

@@ -271,7 +271,7 @@ mod tests {
     #[test]
     fn a_pine_is_soft_an_unknown_wood_is_hard_and_plywood_is_sheet() {
         use case::Form;
-        let of = |name: &str, form| Stuff::of(&Material { name: name.into(), form });
+        let of = |name: &str, form| Stuff::of(&Material { form, ..Material::solid(name) });
         assert_eq!(of("Scots pine", Form::Solid), Stuff::Softwood);
         assert_eq!(of("white oak", Form::Solid), Stuff::Hardwood);
         assert_eq!(of("birch plywood", Form::Sheet), Stuff::Sheet);

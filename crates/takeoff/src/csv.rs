@@ -17,7 +17,7 @@ struct CutRow<'a> {
     assembly: &'a str,
     count: usize,
     mirrored: usize,
-    material: &'a str,
+    material: String,
     form: &'static str,
     stock: String,
     unit: String,
@@ -39,7 +39,7 @@ pub fn cut_list(takeoff: &Takeoff, order: &OrderInfo) -> String {
         assembly: "",
         count: l.count(),
         mirrored: l.mirrored,
-        material: "",
+        material: String::new(),
         form: "solid",
         stock: String::new(),
         unit: unit.to_string(),
@@ -55,7 +55,7 @@ pub fn cut_list(takeoff: &Takeoff, order: &OrderInfo) -> String {
         g.lines.iter().map(|l| CutRow {
             name: &l.name,
             assembly: &l.assembly,
-            material: &g.material.name,
+            material: g.material.to_string(),
             form: if g.material.form == Form::Solid { "solid" } else { "sheet" },
             stock: g.stock.name(&order.ruler),
             ..row(l)
@@ -65,7 +65,7 @@ pub fn cut_list(takeoff: &Takeoff, order: &OrderInfo) -> String {
         s.lines.iter().map(|l| CutRow {
             name: &l.name,
             assembly: &l.assembly,
-            material: &s.material.name,
+            material: s.material.to_string(),
             stock: s.stock.name(&order.ruler),
             running: s.name,
             ..row(l)
@@ -138,7 +138,7 @@ pub fn timber(takeoff: &Takeoff, order: &OrderInfo) -> String {
             net: figure(p.net),
             rough: figure(p.rough),
             to_buy: figure(p.to_buy),
-            material: p.material.name,
+            material: p.material.to_string(),
         }
     }))
 }

@@ -129,23 +129,23 @@ const fn running(role: Role) -> Option<&'static str> {
 
 pub(crate) fn take_off(case: &Case) -> Takeoff {
     let allowances = Allowances::of(case.order.unit);
-    let mut groups: BTreeMap<(Form, String, Stock), Vec<Line>> = BTreeMap::new();
-    let mut strips: BTreeMap<(String, &'static str, [Length; 2]), Vec<Line>> = BTreeMap::new();
+    let mut groups: BTreeMap<(Form, Material, Stock), Vec<Line>> = BTreeMap::new();
+    let mut strips: BTreeMap<(Material, &'static str, [Length; 2]), Vec<Line>> = BTreeMap::new();
     for (first, all) in case.kinds() {
         let line = line(first, &all, allowances);
         match running(first.role) {
             Some(name) if first.material.form == Form::Solid => {
                 let section = [first.size[1], first.size[2]];
-                strips.entry((first.material.name.clone(), name, section)).or_default().push(line);
+                strips.entry((first.material.clone(), name, section)).or_default().push(line);
             }
             _ => {
-                let key = (first.material.form, first.material.name.clone(), stock(first, allowances));
+                let key = (first.material.form, first.material.clone(), stock(first, allowances));
                 groups.entry(key).or_default().push(line);
             }
         }
     }
     let groups = groups.into_iter();
-    let groups = groups.map(|((form, name, stock), lines)| Group { material: Material { name, form }, stock, lines });
+    let groups = groups.map(|((_, material, stock), lines)| Group { material, stock, lines });
     let strips = strips.into_iter().map(|((wood, name, section), lines)| strip(wood, name, section, lines, allowances));
     Takeoff {
         groups: groups.collect(),
@@ -197,7 +197,13 @@ fn board(thickness: Length, allowances: &Allowances) -> Stock {
     )
 }
 
-fn strip(wood: String, name: &'static str, section: [Length; 2], lines: Vec<Line>, allowances: &Allowances) -> Strip {
+fn strip(
+    material: Material,
+    name: &'static str,
+    section: [Length; 2],
+    lines: Vec<Line>,
+    allowances: &Allowances,
+) -> Strip {
     let pieces = lines.iter().map(|l| (l.finished[0] + allowances.strip_end) * count(l.parts.len()));
     Strip {
         stock: board(section[1], allowances),
@@ -205,7 +211,7 @@ fn strip(wood: String, name: &'static str, section: [Length; 2], lines: Vec<Line
         section,
         length: pieces.sum(),
         rough_width: section[0] + allowances.width,
-        material: Material { name: wood, form: Form::Solid },
+        material,
         lines,
     }
 }
@@ -320,19 +326,20 @@ impl Takeoff {
     pub fn purchases(&self) -> Vec<Purchase> {
         let groups = self.groups.iter().map(|g| (&g.material, &g.stock, g.net(), g.rough()));
         let strips = self.strips.iter().map(|s| (&s.material, &s.stock, s.net(), s.rough()));
-        let mut sums: BTreeMap<(Form, &str, &Stock), (Quantity, Quantity)> = BTreeMap::new();
+        let mut sums: BTreeMap<(Form, &Material, &Stock), (Quantity, Quantity)> = BTreeMap::new();
         for (material, stock, net, rough) in groups.chain(strips) {
-            let sum = sums.entry((material.form, &material.name, stock)).or_default();
+            let sum = sums.entry((material.form, material, stock)).or_default();
             sum.0 += net;
             sum.1 += rough;
         }
-        let purchase = |((form, name, stock), (net, rough)): ((Form, &str, &Stock), (Quantity, Quantity))| Purchase {
-            material: Material { name: name.to_owned(), form },
-            stock: stock.clone(),
-            net,
-            rough,
-            to_buy: if form == Form::Solid { rough.plus_percent(WASTE_PERCENT) } else { rough },
-        };
+        let purchase =
+            |((form, material, stock), (net, rough)): ((Form, &Material, &Stock), (Quantity, Quantity))| Purchase {
+                material: material.clone(),
+                stock: stock.clone(),
+                net,
+                rough,
+                to_buy: if form == Form::Solid { rough.plus_percent(WASTE_PERCENT) } else { rough },
+            };
         sums.into_iter().map(purchase).collect()
     }
 

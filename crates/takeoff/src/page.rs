@@ -46,7 +46,7 @@ const fn unit_name(unit: Unit) -> &'static str {
 fn group_table(group: &Group, ruler: &Ruler) -> Markup {
     let pieces: usize = group.lines.iter().map(Line::count).sum();
     html! {
-        h2 { (capital(&group.material.name)) ", " (group.stock.name(ruler)) }
+        h2 { (capital(&group.material.to_string())) ", " (group.stock.name(ruler)) }
         table {
             thead { tr {
                 th { "Part" } th.n { "No." } th { "Name" }
@@ -75,7 +75,7 @@ fn strip_table(strips: &[Strip], ruler: &Ruler) -> Markup {
         }
         @for strip in strips {
             h3 {
-                (capital(&strip.material.name)) " for " (strip.name) "s, "
+                (capital(&strip.material.to_string())) " for " (strip.name) "s, "
                 (read(strip.section[0], ruler)) " × " (read(strip.section[1], ruler)) " " (ruler.unit) ", "
                 (ruler.show(strip.length)) " in all, from " (strip.stock.name(ruler))
             }
@@ -102,7 +102,7 @@ fn to_buy(takeoff: &Takeoff, ruler: &Ruler, unit: Unit) -> Markup {
                 th.n { "Finished" } th.n { "Rough" } th.n { "To buy" } th { "" }
             } }
             tbody { @for p in takeoff.purchases() { tr {
-                td { (capital(&p.material.name)) }
+                td { (capital(&p.material.to_string())) }
                 td { (p.stock.name(ruler)) }
                 @for q in [p.net, p.rough, p.to_buy] { td.n { (q.figure(p.material.form, unit)) } }
                 td { (bought_by(p.material.form, unit)) }

@@ -13,7 +13,7 @@ fn part(id: u32, name: &str, role: Role, wood: &str, form: Form, size: [Length; 
         name: name.into(),
         role,
         assembly: "case".into(),
-        material: Material { name: wood.into(), form },
+        material: Material { form, ..Material::solid(wood) },
         size,
         placement: Placement::filling(&at, Dir::PX, Dir::PZ),
         cuts: Vec::new(),
@@ -68,6 +68,8 @@ fn small_case() -> Case {
         fittings: vec![hinge.clone(), hinge],
         parts,
         joints: Vec::new(),
+        seasons: case::Seasons::default(),
+        plays: Vec::new(),
         findings: Vec::new(),
     }
 }

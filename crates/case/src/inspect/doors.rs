@@ -253,7 +253,7 @@ fn hinges(at: &mut Inspection<'_>) {
         d.thickness - inches(1, 8),
         "use a narrower hinge",
     );
-    let sunk = d.hinge.knuckle - d.gap;
+    let sunk = d.hinge.knuckle - at.gap();
     at.at_least(
         &[id],
         "the hinge is thinner than the gap: it needs no gain",

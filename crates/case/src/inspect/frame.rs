@@ -115,7 +115,7 @@ fn curved(at: &Inspection<'_>) -> Vec<(String, Curve, Length, Length)> {
         .collect();
     if let Some(d) = &s.doors {
         let leaves = i64::try_from(d.count.max(1)).unwrap_or(1);
-        let inner = (across - d.gap * (leaves + 1)) / leaves - d.stile * 2;
+        let inner = (across - at.gap() * (leaves + 1)) / leaves - d.stile * 2;
         for (i, field) in d.field.iter().enumerate() {
             let height = if i == 0 { d.top_rail } else { d.mid_rail };
             let name = if i == 0 { "doors' top rails" } else { "doors' mid rails" };

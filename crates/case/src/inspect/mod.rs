@@ -8,16 +8,17 @@ mod cuts;
 mod doors;
 mod frame;
 mod panels;
+mod seasons;
 mod shape;
 mod shelves;
 mod steady;
 
 use design::spec::PostAndRail;
-use measure::{Length, Ruler};
+use measure::{Length, Ruler, Unit};
 
 use crate::finding::{Finding, Level};
 use crate::part::PartId;
-use crate::{Case, Part};
+use crate::{Case, JointKind, Part};
 
 /// A rule: what it is called, how grave it is, why it stands, and where it comes from.
 #[derive(Clone, Copy, Debug)]
@@ -48,6 +49,12 @@ pub const RULES: &[Rule] = &[
     frame::PEGS,
     panels::PANEL_ROOM,
     panels::GROOVES,
+    seasons::WOOD_KNOWN,
+    seasons::BINDS,
+    seasons::LEAVES,
+    seasons::HELD,
+    seasons::EVEN_GAPS,
+    seasons::WIDE_RAIL,
     doors::DOOR_FIELDS,
     doors::DOOR_SIZE,
     doors::ARCHED_LIGHTS,
@@ -85,8 +92,22 @@ impl Inspection<'_> {
         self.case.order.ruler
     }
 
+    /// The gap round the doors.
+    fn gap(&self) -> Length {
+        let hinge = self.case.joints.iter().find(|j| j.kind == JointKind::Hinge);
+        hinge.and_then(|j| j.clearances.iter().find(|(name, _)| *name == "gap")).map_or(Length::ZERO, |(_, gap)| *gap)
+    }
+
     fn show(&self, l: Length) -> String {
         self.ruler().show(l)
+    }
+
+    /// Prints a length finer than the ruler does: a play of less than a division is still one.
+    fn show_fine(&self, l: Length) -> String {
+        match self.ruler().unit {
+            Unit::Inch => format!("{:.3} in", l.inches()),
+            Unit::Millimetre => format!("{:.2} mm", l.mm()),
+        }
     }
 
     /// Notes a finding.

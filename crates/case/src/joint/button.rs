@@ -5,7 +5,7 @@ use measure::Length;
 use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
 use crate::outline::Outline;
-use crate::part::{PartId, Purpose, Role};
+use crate::part::{Material, PartId, Purpose, Role};
 use crate::piece::JointKind;
 
 /// One button, in the case frame.
@@ -30,7 +30,7 @@ pub(crate) struct Button<'a> {
     /// Room under the tongue.
     pub(crate) below: Length,
     /// Its wood.
-    pub(crate) wood: &'a str,
+    pub(crate) wood: &'a Material,
     /// Diameter of the screw's clearance hole.
     pub(crate) screw: Length,
 }
@@ -42,7 +42,7 @@ pub(crate) fn button(b: &mut Builder, x: &Button<'_>) {
     let face = if x.inward.positive { f0 } else { f1 };
     let tip = face - x.tongue * x.inward.sign();
     let at = x.body.with(x.inward.axis, [f0.min(tip), f1.max(tip)]);
-    let button = b.part(Stock::solid("button", Role::Button, "case", x.wood), at, x.inward, Dir::PZ);
+    let button = b.part(Stock::of("button", Role::Button, "case", x.wood), at, x.inward, Dir::PZ);
     let clearances = [("side", x.room), ("bottom", x.pocket_depth - x.tongue), ("below", x.below)];
     let id = b.joint(JointKind::Button, &[x.rail, x.top, button], &clearances);
     b.assembled(x.inward.opposite(), true);

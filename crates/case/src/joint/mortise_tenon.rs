@@ -175,8 +175,9 @@ mod tests {
         let depth = [i(0, 1), i(7, 8)];
         let stile = Box3::new([i(0, 1), i(2, 1)], depth, [i(0, 1), i(20, 1)]);
         let rail = Box3::new([i(3, 4), i(12, 1)], depth, [i(5, 1), i(8, 1)]);
-        let post = b.part(Stock::solid("stile", Role::Stile, "door", "oak"), stile, Dir::PZ, Dir::NY);
-        let rail = b.part(Stock::solid("rail", Role::DoorRail, "door", "oak"), rail, Dir::PX, Dir::NY);
+        let oak = crate::part::Material::solid("oak");
+        let post = b.part(Stock::of("stile", Role::Stile, "door", &oak), stile, Dir::PZ, Dir::NY);
+        let rail = b.part(Stock::of("rail", Role::DoorRail, "door", &oak), rail, Dir::PX, Dir::NY);
         let tenon = Box3::new([i(3, 4), i(2, 1)], [i(1, 4), i(5, 8)], [i(21, 4), i(31, 4)]);
         let mut j = MortiseAndTenon {
             post,

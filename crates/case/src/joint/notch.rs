@@ -7,12 +7,12 @@ use crate::frame::{Axis, Dir};
 use crate::part::{PartId, Purpose};
 use crate::piece::JointKind;
 
-/// Notches a level board's corner round a post, with the same room on both faces.
-pub(crate) fn notch(b: &mut Builder, post: PartId, board: PartId, room: Length) {
-    let id = b.joint(JointKind::Notch, &[post, board], &[("side", room)]);
+/// Notches a level board's corner round a post, with room along X and along Y.
+pub(crate) fn notch(b: &mut Builder, post: PartId, board: PartId, room: [Length; 2]) {
+    let id = b.joint(JointKind::Notch, &[post, board], &[("side", room[0]), ("across", room[1])]);
     b.assembled(Dir::PZ, true);
     let (p, mut region) = (b.at(post), b.at(board));
-    for axis in [Axis::X, Axis::Y] {
+    for (axis, room) in [Axis::X, Axis::Y].into_iter().zip(room) {
         let ([p0, p1], [r0, r1]) = (p.along(axis), region.along(axis));
         region = region.with(axis, [r0.max(p0 - room), r1.min(p1 + room)]);
     }

@@ -4,7 +4,7 @@ use measure::Length;
 
 use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
-use crate::part::{PartId, Purpose, Role};
+use crate::part::{Material, PartId, Purpose, Role};
 use crate::piece::JointKind;
 
 /// One peg, in the case frame.
@@ -23,7 +23,7 @@ pub(crate) struct Peg<'a> {
     /// How far it stands proud.
     pub(crate) proud: Length,
     /// Its wood.
-    pub(crate) wood: &'a str,
+    pub(crate) wood: &'a Material,
 }
 
 /// Makes the peg, its mortise in the post, and the hole through the tenon.
@@ -34,7 +34,7 @@ pub(crate) fn peg(b: &mut Builder, p: &Peg<'_>) {
     let at = p.section.with(p.face.axis, [inner.min(outer), inner.max(outer)]);
     let grain = p.face;
     let side = if p.face.axis == Axis::Z { Dir::PX } else { Dir::PZ };
-    let peg = b.part(Stock::solid("peg", Role::Peg, "case", p.wood), at, grain, side);
+    let peg = b.part(Stock::of("peg", Role::Peg, "case", p.wood), at, grain, side);
     let id = b.joint(JointKind::Peg, &[p.post, p.rail, peg], &[("side", Length::ZERO)]);
     b.assembled(p.face.opposite(), false);
     let hole = p.section.with(p.face.axis, [inner.min(surface), inner.max(surface)]);

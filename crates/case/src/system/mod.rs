@@ -2,3 +2,4 @@
 
 mod door;
 pub(crate) mod post_and_rail;
+mod room;

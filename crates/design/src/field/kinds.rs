@@ -2,6 +2,7 @@
 
 use fault::{Fault, Value as Held, nearest, or_list, tick};
 use measure::{Length, Unit};
+use timber::Sawn;
 
 use super::{Context, Field, Text};
 use crate::formula::Quantity;
@@ -133,6 +134,26 @@ pub(crate) fn read_word<T: Copy>(node: &Text, words: &[(&'static str, T)], cx: &
         });
     }
     found
+}
+
+impl Field for Sawn {
+    fn read(node: &Text, cx: &mut Context<'_>) -> Option<Self> {
+        read_word(node, &[("flat", Self::Flat), ("quarter", Self::Quarter)], cx)
+    }
+
+    fn shape() -> Shape {
+        Shape::Choice(ChoiceShape {
+            name: "Sawn",
+            about: String::from("How boards are sawn."),
+            words: vec![
+                ("flat", String::from("Flat-sawn: the width lies along the year rings and moves most.")),
+                (
+                    "quarter",
+                    String::from("Quarter-sawn: the width lies across the rings and moves about half as much."),
+                ),
+            ],
+        })
+    }
 }
 
 impl Field for Unit {

@@ -1,11 +1,12 @@
 //! What a key of a table may hold: the trait that reads it and tells its shape, and how a table is read key by key.
 //!
-//! The kinds themselves are beside it: `kinds` (lengths, counts, words) and `holders` (what may be absent, several, or
+//! The kinds themselves are beside it: `kinds` (lengths, counts, words), `measures` (temperatures, percentages, weights) and `holders` (what may be absent, several, or
 //! named by the file).
 
 mod context;
 mod holders;
 mod kinds;
+mod measures;
 
 use fault::{Fault, Faults, Node, Place, Reader, Source, Table, Value as Held, and_list};
 
@@ -14,6 +15,8 @@ use crate::shape::{Shape, TableShape};
 
 pub(crate) use context::Context;
 pub(crate) use holders::{Map, Named, Needed, Placed};
+pub use measures::{Celsius, Kilograms, Percent};
+
 pub(crate) use kinds::{read_word, signed_length};
 
 /// A node whose texts have been looked at as formulas.

@@ -1,6 +1,7 @@
 //! Tables of the doors: frame, fields, lights, muntins, glass and hardware.
 
 use measure::Length;
+use timber::Sawn;
 
 use super::{Curve, FramePanel, Tenon};
 use crate::table::{choice, table};
@@ -32,8 +33,9 @@ table! {
         pub count: usize,
         /// The side a single door is hung on.
         pub hand: Hand = "left",
-        /// The gap on all sides, and between a pair.
-        pub gap: Length = "1/16 in",
+        /// The gap on all sides, and between a pair; if it is not said, at least 1/16 in, and so wide that it stays open
+        /// in the wet season.
+        pub gap: Option<Length>,
         /// Thickness of the frame.
         pub thickness: Length,
         /// From the front of the front rails back to the door's face.
@@ -70,6 +72,10 @@ table! {
         pub knob: Knob,
         /// The catch.
         pub catch: Catch,
+        /// Their wood, if it is not that of the piece.
+        pub wood: Option<String>,
+        /// How the boards of their frames are sawn, if not as those of the piece. Quarter-sawn stiles keep the gaps small.
+        pub sawn: Option<Sawn>,
     }
 }
 

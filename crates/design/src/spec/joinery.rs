@@ -1,6 +1,7 @@
 //! Tables that several systems share: tenons, curves, grooves, panels, pegs.
 
 use measure::Length;
+use timber::Sawn;
 
 use crate::table::{choice, table};
 
@@ -29,8 +30,8 @@ table! {
         pub glue_room: Length = "1/16 in",
         /// Room beside each cheek.
         pub cheek_room: Length = "0 in",
-        /// Room at each edge of the tenon.
-        pub edge_room: Length = "0 in",
+        /// Room at each edge of the tenon; if it is not said, none, and for a tenon over 3 in what it swells by.
+        pub edge_room: Option<Length>,
         /// Tenons that would meet inside a post.
         pub meeting: Meeting = "shortened",
         /// Least wood between two tenons, and behind the bottom of a mortise.
@@ -105,14 +106,19 @@ table! {
         pub raised_thickness: Length = "5/8 in",
         /// Depth of the groove.
         pub groove_depth: Length,
-        /// Room between the panel and the bottom of the groove on each side, across the grain.
-        pub room_across: Length = "1/8 in",
+        /// Room between the panel and the bottom of the groove on each side, across the grain; if it is not said, what
+        /// the panel needs to be free in the wet season.
+        pub room_across: Option<Length>,
         /// The same, along the grain.
         pub room_along: Length = "1/32 in",
         /// Width of a raised panel's bevel, tongue included.
         pub bevel: Length = "1 1/4 in",
         /// Step between bevel and field of a raised panel.
         pub step: Length = "1/16 in",
+        /// Its wood, if it is not that of the piece.
+        pub wood: Option<String>,
+        /// How its boards are sawn, if not as those of the piece.
+        pub sawn: Option<Sawn>,
     }
 }
 

@@ -1,6 +1,7 @@
 //! Tables of the post-and-rail system: four posts, rails, panelled ends, back, bottom, shelves and top.
 
 use measure::Length;
+use timber::Sawn;
 
 use super::{Curve, Doors, FramePanel, Pegs, Run, Tenon};
 use crate::table::{choice, table};
@@ -16,6 +17,8 @@ table! {
         pub height: Length,
         /// The wood of everything that is not said to be of another.
         pub wood: String,
+        /// How the boards of everything are sawn that is not said to be sawn otherwise.
+        pub sawn: Sawn = "flat",
         /// The four posts.
         pub posts: Posts,
         /// What all rails of the case share.
@@ -102,7 +105,7 @@ table! {
         pub top_rail: Rail,
         /// The bottom rail.
         pub bottom_rail: Rail,
-        /// What the sheet is made of.
+        /// What the sheet is made of; a solid wood makes a back of boards glued up, which moves.
         pub material: String = "birch plywood",
         /// Its thickness as measured on the sheet in hand; also the rabbet's depth.
         pub thickness: Length = "1/4 in",
@@ -127,15 +130,22 @@ table! {
         pub drop: Length = "0 in",
         /// Depth of the groove in the rails.
         pub groove_depth: Length = "1/4 in",
+        /// Depth of the back rail's groove; if it is not said, at least `groove_depth`, and so deep that the bottom is
+        /// free in the wet season and held in the dry one.
+        pub back_groove_depth: Option<Length>,
         /// Width of the rabbet in the lower front rail, front to back. No wider than the rail's back shoulder, or the
         /// rail's tenons keep the bottom from being slid in along the rail.
         pub rabbet_width: Length = "1/4 in",
         /// Room left and right in the grooves, each side.
         pub room_along: Length = "1/32 in",
-        /// Room for movement in the back rail's groove.
-        pub room_across: Length = "1/8 in",
-        /// Room round the posts in each notch.
+        /// Room for movement in the back rail's groove; if it is not said, what the bottom needs.
+        pub room_across: Option<Length>,
+        /// Room round the posts in each notch; behind, at least what the bottom swells by.
         pub notch_room: Length = "1/16 in",
+        /// Its wood, if it is not that of the piece.
+        pub wood: Option<String>,
+        /// How its boards are sawn, if not as those of the piece.
+        pub sawn: Option<Sawn>,
     }
 }
 
@@ -156,6 +166,10 @@ table! {
         pub rabbet_depth: Length = "3/8 in",
         /// The buttons.
         pub buttons: Buttons,
+        /// Its wood, if it is not that of the piece.
+        pub wood: Option<String>,
+        /// How its boards are sawn, if not as those of the piece.
+        pub sawn: Option<Sawn>,
     }
 }
 
@@ -172,10 +186,13 @@ table! {
         pub tongue: Length = "3/8 in",
         /// Thickness of the tongue.
         pub tongue_thickness: Length = "1/4 in",
-        /// Depth of the pocket.
+        /// Depth of the pocket in the end rails.
         pub pocket_depth: Length = "1/2 in",
-        /// Room for the top to move along an end rail, each side of the button.
-        pub room: Length = "1/4 in",
+        /// Depth of the pocket in the front rail; if it is not said, at least `pocket_depth`, and so deep that the top,
+        /// which is set home at the back, may swell.
+        pub front_pocket_depth: Option<Length>,
+        /// Room for the top to move along an end rail, each side of the button; if it is not said, what the top moves by.
+        pub room: Option<Length>,
         /// Gap by which the button's tongue pulls the top down.
         pub draw: Length = "1/32 in",
         /// Greatest distance between two buttons.
@@ -204,12 +221,12 @@ table! {
         pub kind: ShelfKind = "notched",
         /// Thickness of every shelf.
         pub thickness: Length,
-        /// Room at each end, and round the posts.
+        /// Room at each end, and round the posts; behind, at least what the shelf swells by.
         pub room: Length = "1/16 in",
         /// From the front of the posts, or the back of the doors, to the shelf's front edge.
         pub setback: Length = "1/4 in",
-        /// From the back sheet to the shelf's back edge.
-        pub back_room: Length = "1/8 in",
+        /// From the back sheet to the shelf's back edge; if it is not said, at least 1/8 in, and what the shelf swells by.
+        pub back_room: Option<Length>,
         /// Depth of the housings of fixed shelves.
         pub housing_depth: Length = "1/4 in",
         /// Diameter of the pins and their holes.
@@ -224,5 +241,9 @@ table! {
         pub from_arris: Length = "1/2 in",
         /// Clear height kept free of holes above the bottom and below the top rail.
         pub clear: Length = "5 in",
+        /// Its wood, if it is not that of the piece.
+        pub wood: Option<String>,
+        /// How its boards are sawn, if not as those of the piece.
+        pub sawn: Option<Sawn>,
     }
 }

@@ -167,7 +167,7 @@ pub(crate) fn strip(part: &Part, likes: &[&Part], frame: &Frame, ruler: &Ruler) 
     let fields = [
         (54.0, "PART", part.name.clone()),
         (42.0, "NUMBERS", numbers(likes)),
-        (28.0, "MATERIAL", part.material.name.clone()),
+        (28.0, "MATERIAL", part.material.to_string()),
         (40.0, "FINISHED SIZE", size.join(" × ")),
         (16.0, "QUANTITY", likes.len().to_string()),
     ];

@@ -36,7 +36,7 @@ pub(crate) fn sheets(case: &Case, kinds: &[(&Part, Vec<&Part>)]) -> Vec<Draft> {
     table.least_height = FIGURE[1] + 2.0 * ROUND;
     let figures: Vec<Small> = kinds.iter().map(|(part, _)| Small::of(part, wide)).collect();
     for ((part, likes), small) in kinds.iter().zip(&figures) {
-        let mut what = vec![part.name.clone(), part.material.name.clone()];
+        let mut what = vec![part.name.clone(), part.material.to_string()];
         what.extend(
             edges::worked(part, |_| String::new())
                 .iter()

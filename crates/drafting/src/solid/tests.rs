@@ -1,6 +1,6 @@
 //! Faces by their sums: a closed surface has no resultant, and holds the volume that is left.
 
-use case::{Cut, Dir, Form, Material, Outline, PartId, Placement, Purpose, Role};
+use case::{Cut, Dir, Material, Outline, PartId, Placement, Purpose, Role};
 use measure::{Length, mm};
 use proptest::prelude::*;
 
@@ -12,7 +12,7 @@ fn part(size: [Length; 3], cuts: Vec<Cut>) -> Part {
         name: "board".into(),
         role: Role::Rail,
         assembly: "case".into(),
-        material: Material { name: "oak".into(), form: Form::Solid },
+        material: Material::solid("oak"),
         size,
         placement: Placement { origin: [Length::ZERO; 3], axes: [Dir::PX, Dir::PY, Dir::PZ] },
         cuts,

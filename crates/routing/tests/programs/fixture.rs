@@ -1,8 +1,8 @@
 //! A small case made by hand: parts with the cuts that real pieces have, so that routing is tested by itself.
 
 use case::{
-    Axis, Box3, Case, Cut, Dir, Form, Likeness, Material, OrderInfo, Outline, Paper, Part, PartId, Placement,
-    Projection, Purpose, Role, Sheet, Vertex,
+    Axis, Box3, Case, Cut, Dir, Likeness, Material, OrderInfo, Outline, Paper, Part, PartId, Placement, Projection,
+    Purpose, Role, Sheet, Vertex,
 };
 use measure::{Length, Ruler, Unit, inches, mm};
 
@@ -29,6 +29,8 @@ pub(crate) fn case(unit: Unit, parts: Vec<Part>) -> Case {
         joints: Vec::new(),
         panes: Vec::new(),
         fittings: Vec::new(),
+        seasons: case::Seasons::default(),
+        plays: Vec::new(),
         findings: Vec::new(),
     }
 }
@@ -40,7 +42,7 @@ pub(crate) fn part(number: u32, name: &str, role: Role, size: [Length; 3], x: Di
         name: name.into(),
         role,
         assembly: "case".into(),
-        material: Material { name: "white oak".into(), form: Form::Solid },
+        material: Material::solid("white oak"),
         size,
         placement: Placement::filling(&at, x, z),
         cuts,

@@ -7,7 +7,7 @@ use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
 use crate::joint::{MortiseAndTenon, Rabbet, mortise_and_tenon, rabbet};
 use crate::part::{PartId, Role};
-use crate::system::post_and_rail::shaped_edge;
+use crate::system::post_and_rail::{Plan, shaped_edge};
 
 /// A rail of a door: its edges, and the field above and below it.
 struct Place {
@@ -18,10 +18,10 @@ struct Place {
 }
 
 /// Makes the frame of one door.
-pub(super) fn frame(b: &mut Builder, leaf: &Leaf<'_>) -> DoorFrame {
+pub(super) fn frame(b: &mut Builder, p: &Plan<'_>, leaf: &Leaf<'_>) -> DoorFrame {
     let stiles = [(0, "left"), (1, "right")].map(|(i, name)| {
         let x = if i == 0 { [leaf.x[0], leaf.inner[0]] } else { [leaf.inner[1], leaf.x[1]] };
-        let stock = Stock::solid(format!("{}, {name} stile", leaf.assembly), Role::Stile, leaf.assembly, leaf.wood);
+        let stock = Stock::of(format!("{}, {name} stile", leaf.assembly), Role::Stile, leaf.assembly, leaf.wood);
         b.part(stock, Box3::new(x, leaf.y, leaf.z), Dir::PZ, Dir::NY)
     });
     if leaf.rabbeted() {
@@ -32,7 +32,7 @@ pub(super) fn frame(b: &mut Builder, leaf: &Leaf<'_>) -> DoorFrame {
             rabbet(b, &Rabbet { frame: stile, board: None, from: Dir::PY, region, room: leaf.spec.glass.room });
         }
     }
-    let rails = places(leaf).into_iter().map(|place| rail(b, leaf, stiles, &place)).collect();
+    let rails = places(leaf).into_iter().map(|place| rail(b, p, leaf, stiles, &place)).collect();
     DoorFrame { stiles, rails }
 }
 
@@ -53,10 +53,10 @@ fn places(leaf: &Leaf<'_>) -> Vec<Place> {
     out
 }
 
-fn rail(b: &mut Builder, leaf: &Leaf<'_>, stiles: [PartId; 2], place: &Place) -> PartId {
+fn rail(b: &mut Builder, p: &Plan<'_>, leaf: &Leaf<'_>, stiles: [PartId; 2], place: &Place) -> PartId {
     let t = &leaf.spec.tenon;
     let x = [leaf.inner[0] - t.length, leaf.inner[1] + t.length];
-    let stock = Stock::solid(format!("{}, {}", leaf.assembly, place.name), Role::DoorRail, leaf.assembly, leaf.wood);
+    let stock = Stock::of(format!("{}, {}", leaf.assembly, place.name), Role::DoorRail, leaf.assembly, leaf.wood);
     let id = b.part(stock, Box3::new(x, leaf.y, place.z), Dir::PX, Dir::NY);
     let shoulder = |field: Option<usize>| if field.is_some() { leaf.lap.max(t.edge_shoulder) } else { t.edge_shoulder };
     let tenon_z = [place.z[0] + shoulder(place.below), place.z[1] - shoulder(place.above)];
@@ -82,7 +82,7 @@ fn rail(b: &mut Builder, leaf: &Leaf<'_>, stiles: [PartId; 2], place: &Place) ->
                 haunch,
                 glue_room: t.glue_room,
                 cheek_room: t.cheek_room,
-                edge_room: t.edge_room,
+                edge_room: p.edge_room(t, leaf.wood, tenon_z[1] - tenon_z[0]),
                 mitre: None,
             },
         );

@@ -44,7 +44,7 @@ pub(super) fn beads(b: &mut Builder, leaf: &Leaf<'_>, rabbet: Box3, around: &Aro
     let room = rabbet.with(Axis::Y, [y0, y1 - leaf.spec.bead.below_face]);
     let [[x0, x1], [z0, z1]] = [room.along(Axis::X), room.along(Axis::Z)];
     let mut bead = |name: &str, at: Box3, grain: Dir, beside: PartId| {
-        let stock = Stock::solid(format!("{}, {name} bead", leaf.assembly), Role::Bead, leaf.assembly, leaf.wood);
+        let stock = Stock::of(format!("{}, {name} bead", leaf.assembly), Role::Bead, leaf.assembly, leaf.wood);
         let id = b.part(stock, at, grain, Dir::PY);
         b.joint(JointKind::Face, &[beside, id], &[("face", Length::ZERO)]);
         b.assembled(Dir::NY, true);

@@ -39,7 +39,7 @@ fn hinges(b: &mut Builder, p: &Plan<'_>, f: &Frame, leaf: &Leaf<'_>, frame: &Doo
                 leaf: [leaf.y[0], leaf.y[0] - spec.proud + spec.leaf],
                 height: [z, z + spec.length],
                 // Together the two gains take the knuckle's thickness less the gap.
-                depth: (spec.knuckle - leaf.spec.gap).half(),
+                depth: (spec.knuckle - p.gap).half(),
                 spec: format!(
                     "{} long, leaf {}, {} thick shut",
                     p.show(spec.length),
@@ -85,7 +85,7 @@ fn catch(b: &mut Builder, p: &Plan<'_>, f: &Frame, leaf: &Leaf<'_>, frame: &Door
     let x = if leaf.hung.positive { leaf.inner[0] + from_shoulder } else { leaf.inner[1] - from_shoulder };
     let y = leaf.y[0] + (leaf.y[1] - leaf.y[0]).half();
     let (door_rail, case_rail) = (frame.rails[0], f.front[1].id);
-    let id = b.joint(JointKind::Face, &[case_rail, door_rail], &[("gap", leaf.spec.gap)]);
+    let id = b.joint(JointKind::Face, &[case_rail, door_rail], &[("gap", p.gap)]);
     b.assembled(Dir::PY, true);
     b.cut_prism(
         door_rail,
@@ -115,7 +115,7 @@ pub(super) fn stop(b: &mut Builder, p: &Plan<'_>, f: &Frame, spec: &Doors) {
     let edge = p.opening[1];
     let x = [p.post + inches(1, 16), p.width - p.post - inches(1, 16)];
     let y = [door_back.min(rail_back), door_back.max(rail_back) + thick];
-    let stock = Stock::solid("door stop", Role::Stop, "case", &p.spec.wood);
+    let stock = Stock::of("door stop", Role::Stop, "case", &p.wood);
     let id = b.part(stock, Box3::new(x, y, [edge - below, edge + above]), Dir::PX, Dir::NY);
     let joint = b.joint(JointKind::Face, &[f.front[1].id, id], &[("face", Length::ZERO)]);
     b.assembled(Dir::NY, false);

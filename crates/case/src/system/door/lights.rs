@@ -79,7 +79,7 @@ fn bar(
     let (across, grain, name) =
         if along == Axis::Z { (Axis::X, Dir::PZ, "upright bar") } else { (Axis::Z, Dir::PX, "level bar") };
     let at = Box3::new(leaf.x, leaf.y, leaf.z).with(along, [sight[0] - reach, sight[1] + reach]).with(across, width);
-    let stock = Stock::solid(format!("{}, {name}", leaf.assembly), Role::Muntin, leaf.assembly, leaf.wood);
+    let stock = Stock::of(format!("{}, {name}", leaf.assembly), Role::Muntin, leaf.assembly, leaf.wood);
     let id = b.part(stock, at, grain, Dir::NY);
     let stem = [width[0] + wall, width[1] - wall];
     let back = [leaf.lip, leaf.y[1]];

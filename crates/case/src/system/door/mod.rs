@@ -15,13 +15,14 @@ use measure::Length;
 use super::post_and_rail::{Frame, Plan};
 use crate::builder::Builder;
 use crate::frame::Dir;
-use crate::part::PartId;
+use crate::part::{Material, PartId, Role};
+use crate::system::room;
 
 /// One door's principal lines, in the case frame.
 #[derive(Clone, Debug)]
 struct Leaf<'a> {
     spec: &'a Doors,
-    wood: &'a str,
+    wood: &'a Material,
     assembly: &'static str,
     /// Towards its hinges.
     hung: Dir,
@@ -52,28 +53,47 @@ struct DoorFrame {
 /// Makes the doors.
 pub(crate) fn doors(b: &mut Builder, p: &Plan<'_>, f: &Frame, spec: &Doors) {
     for leaf in leaves(p, spec) {
-        let frame = frame::frame(b, &leaf);
+        let frame = frame::frame(b, p, &leaf);
         for (i, field) in spec.field.iter().enumerate() {
             match field.kind {
                 FieldKind::Glass => lights::lights(b, &leaf, &frame, i),
-                FieldKind::Panel => panel::panel(b, &leaf, &frame, i),
+                FieldKind::Panel => panel::panel(b, p, &leaf, &frame, i),
             }
         }
         hardware::hardware(b, p, f, &leaf, &frame);
     }
+    gaps(b, p, f, spec);
     if spec.count > 0 {
         hardware::stop(b, p, f, spec);
     }
 }
 
+/// Notes how the gaps open and close. Hinges hold a door's outer edge; the rails above and below keep their middles.
+fn gaps(b: &mut Builder, p: &Plan<'_>, f: &Frame, spec: &Doors) {
+    let stiles: Vec<PartId> = b.parts.iter().filter(|part| part.role == Role::Stile).map(|part| part.id).collect();
+    if stiles.is_empty() {
+        return;
+    }
+    let leaves = i64::try_from(spec.count).unwrap_or(1);
+    let room = room::shrinking(p.seasons, &p.door_wood, spec.stile * 2 * leaves, p.gap);
+    let place = if spec.count > 1 { "doors, the gap between them" } else { "door, the gap at its closing stile" };
+    b.play(&stiles, place.into(), room, None);
+    for (rail, height, name) in
+        [(1, p.spec.front.top_rail.height, "above"), (0, p.spec.front.bottom_rail.height, "below")]
+    {
+        let room = room::shrinking(p.seasons, &p.wood, height.half(), p.gap);
+        b.play(&[f.front[rail].id], format!("doors, the gap {name} them"), room, None);
+    }
+}
+
 /// The doors side by side, with even gaps.
-fn leaves<'a>(p: &Plan<'a>, spec: &'a Doors) -> Vec<Leaf<'a>> {
+fn leaves<'a>(p: &'a Plan<'_>, spec: &'a Doors) -> Vec<Leaf<'a>> {
     let [x0, x1] = p.between();
-    let gaps = spec.gap * i64::try_from(spec.count + 1).unwrap_or(1);
+    let gaps = p.gap * i64::try_from(spec.count + 1).unwrap_or(1);
     let mut x = x0;
     let mut out = Vec::new();
     for (i, width) in (x1 - x0 - gaps).shared(spec.count.max(1)).into_iter().take(spec.count).enumerate() {
-        x += spec.gap;
+        x += p.gap;
         let (assembly, hung) = match (spec.count, i, spec.hand) {
             (1, _, Hand::Left) => ("door", Dir::NX),
             (1, _, Hand::Right) => ("door", Dir::PX),
@@ -86,8 +106,8 @@ fn leaves<'a>(p: &Plan<'a>, spec: &'a Doors) -> Vec<Leaf<'a>> {
     out
 }
 
-fn leaf<'a>(p: &Plan<'a>, spec: &'a Doors, assembly: &'static str, hung: Dir, x: [Length; 2]) -> Leaf<'a> {
-    let z = [p.opening[0] + spec.gap, p.opening[1] - spec.gap];
+fn leaf<'a>(p: &'a Plan<'_>, spec: &'a Doors, assembly: &'static str, hung: Dir, x: [Length; 2]) -> Leaf<'a> {
+    let z = [p.opening[0] + p.gap, p.opening[1] - p.gap];
     let face = p.rail_face + spec.setback;
     let y = [face, face + spec.thickness];
     let (groove_width, groove_depth) =
@@ -95,7 +115,7 @@ fn leaf<'a>(p: &Plan<'a>, spec: &'a Doors, assembly: &'static str, hung: Dir, x:
     let groove = face + spec.tenon.front_shoulder + (spec.tenon.thickness - groove_width).half();
     Leaf {
         spec,
-        wood: &p.spec.wood,
+        wood: &p.door_wood,
         assembly,
         hung,
         x,

@@ -3,12 +3,13 @@
 use design::spec::PanelKind;
 use measure::Length;
 
-use super::frame::Frame;
+use super::frame::{Frame, Laid};
 use super::plan::Plan;
 use crate::builder::{Builder, Stock};
 use crate::frame::{Axis, Box3, Dir};
 use crate::joint::{Groove, groove};
 use crate::part::{PartId, Profile, Role};
+use crate::system::room::{self, Stays};
 
 /// Makes both panels and the grooves that hold them: in the rails from shoulder to shoulder and through the tenons'
 /// edges, in the posts from mortise to mortise.
@@ -18,13 +19,16 @@ pub(crate) fn panels(b: &mut Builder, p: &Plan<'_>, f: &Frame) {
         let [bottom, top] = &f.ends[k];
         let out = side.from.outward();
         let [y0, y1] = p.between_deep();
-        let enter = spec.groove_depth - spec.room_across;
+        let material = p.panel_material(spec);
+        let between = y1 - y0 + spec.groove_depth * 2;
+        let rooms = room::of_board(spec.room_across, between, p.seasons.movement(&material));
+        let enter = rooms.map(|room| spec.groove_depth - room);
         let enter_along = spec.groove_depth - spec.room_along;
         let walls = p.groove();
         let inner = walls[1];
         let x = side.from.span(inner - spec.thickness(), inner);
-        let at = Box3::new(x, [y0 - enter, y1 + enter], [bottom.z[1] - enter_along, top.z[0] + enter_along]);
-        let stock = Stock::solid(format!("{} end panel", side.name), Role::Panel, "case", &p.spec.wood);
+        let at = Box3::new(x, [y0 - enter[0], y1 + enter[1]], [bottom.z[1] - enter_along, top.z[0] + enter_along]);
+        let stock = Stock::of(format!("{} end panel", side.name), Role::Panel, "case", &material);
         let panel = b.part(stock, at, Dir::PZ, out);
         raise(
             b,
@@ -42,11 +46,15 @@ pub(crate) fn panels(b: &mut Builder, p: &Plan<'_>, f: &Frame) {
             let g = Groove { frame: rail.id, board: panel, into, depth, walls, run: None, room: spec.room_along };
             groove(b, &g);
         }
-        let edge_room = p.spec.rails.tenon.edge_room;
-        let run = Some([bottom.tenon_z[1] + edge_room, top.tenon_z[0] - edge_room]);
-        for (post, into) in f.posts[k].into_iter().zip([Dir::NY, Dir::PY]) {
-            groove(b, &Groove { frame: post, board: panel, into, depth, walls, run, room: spec.room_across });
+        let edge_room = |rail: &Laid| p.edge_room(&p.spec.rails.tenon, &p.wood, rail.tenon_z[1] - rail.tenon_z[0]);
+        let run = Some([bottom.tenon_z[1] + edge_room(bottom), top.tenon_z[0] - edge_room(top)]);
+        for ((post, into), room) in f.posts[k].into_iter().zip([Dir::NY, Dir::PY]).zip(rooms) {
+            groove(b, &Groove { frame: post, board: panel, into, depth, walls, run, room });
         }
+        let width = between - rooms[0] - rooms[1];
+        let (room, hold) = room::in_grooves(p.seasons, &material, width, [depth; 2], rooms, Stays::Loose);
+        let [front, back] = f.posts[k];
+        b.play(&[panel, front, back], format!("{} end panel, in its grooves", side.name), room, Some(hold));
     }
 }
 

@@ -1,6 +1,6 @@
 //! Posts and rails: the frame, its tenons, its shaped edges and its pegs.
 
-use design::spec::{Curve, Meeting, Rail, Tenon};
+use design::spec::{Curve, Meeting, Rail};
 use measure::Length;
 
 use super::plan::{Plan, Side};
@@ -67,7 +67,7 @@ pub(crate) fn frame(b: &mut Builder, p: &Plan<'_>) -> Frame {
             let reach = cross_reach(p, meeting);
             let x = [p.post - reach, p.width - p.post + reach];
             let y = outer.from.span(face, face + spec.rails.thickness);
-            let stock = Stock::solid(format!("{} {} rail", outer.name, names[i]), Role::Rail, "case", &spec.wood);
+            let stock = Stock::of(format!("{} {} rail", outer.name, names[i]), Role::Rail, "case", &p.wood);
             // The show face of a back rail is the one inside, but its tenon is gauged from the outside like the others.
             let id = b.part(stock, Box3::new(x, y, z), Dir::PX, Dir::NY);
             let laid = Laid { id, z, tenon_z };
@@ -79,7 +79,7 @@ pub(crate) fn frame(b: &mut Builder, p: &Plan<'_>) -> Frame {
                 let into = side.from.outward();
                 let tenon = Box3::new(side.from.span(p.post - reach, p.post), cheeks, tenon_z);
                 let mitre = mitre(p, meeting, reach, p.tenon[1], outer.from.towards);
-                join(b, &spec.rails.tenon, posts[k][usize::from(back)], id, into, outer.from.outward(), tenon, mitre);
+                join(b, p, posts[k][usize::from(back)], id, into, outer.from.outward(), tenon, mitre);
             }
             laid
         })
@@ -100,7 +100,7 @@ pub(crate) fn frame(b: &mut Builder, p: &Plan<'_>) -> Frame {
                 ),
             ];
             let reach = met.map(|(meeting, line)| end_reach(p, meeting, line));
-            let stock = Stock::solid(format!("{} end {} rail", side.name, names[i]), Role::Rail, "case", &spec.wood);
+            let stock = Stock::of(format!("{} end {} rail", side.name, names[i]), Role::Rail, "case", &p.wood);
             let y = [p.post - reach[0], p.depth - p.post + reach[1]];
             let face = side.from.outward();
             let grain = crate::frame::cross(Dir::PZ, face);
@@ -110,7 +110,7 @@ pub(crate) fn frame(b: &mut Builder, p: &Plan<'_>) -> Frame {
                 let (meeting, line) = met[f];
                 let tenon = Box3::new(cheeks, end.from.span(p.post - reach[f], p.post), tenon_z);
                 let mitre = mitre(p, meeting, reach[f], line, side.from.towards);
-                join(b, &spec.rails.tenon, posts[k][f], id, end.from.outward(), face, tenon, mitre);
+                join(b, p, posts[k][f], id, end.from.outward(), face, tenon, mitre);
             }
             Laid { id, z, tenon_z }
         })
@@ -123,7 +123,7 @@ pub(crate) fn frame(b: &mut Builder, p: &Plan<'_>) -> Frame {
 fn post(b: &mut Builder, p: &Plan<'_>, side: Side, end: Side) -> PartId {
     let zero = Length::ZERO;
     let at = Box3::new(side.from.span(zero, p.post), end.from.span(zero, p.post), [zero, p.height]);
-    let stock = Stock::solid(format!("{} {} post", end.name, side.name), Role::Post, "case", &p.spec.wood);
+    let stock = Stock::of(format!("{} {} post", end.name, side.name), Role::Post, "case", &p.wood);
     let id = b.part(stock, at, Dir::PZ, Dir::NY);
     let radius = p.spec.posts.eased;
     if radius > zero {
@@ -168,7 +168,7 @@ fn mitre(p: &Plan<'_>, meeting: bool, reach: Length, line: Length, towards: Dir)
 #[expect(clippy::too_many_arguments, reason = "one joint, told once")]
 fn join(
     b: &mut Builder,
-    t: &Tenon,
+    p: &Plan<'_>,
     post: PartId,
     rail: PartId,
     into: Dir,
@@ -176,6 +176,8 @@ fn join(
     tenon: Box3,
     mitre: Option<Mitre>,
 ) {
+    let t = &p.spec.rails.tenon;
+    let [low, high] = tenon.along(Axis::Z);
     mortise_and_tenon(
         b,
         &MortiseAndTenon {
@@ -189,7 +191,7 @@ fn join(
             haunch: None,
             glue_room: t.glue_room,
             cheek_room: t.cheek_room,
-            edge_room: t.edge_room,
+            edge_room: p.edge_room(t, &p.wood, high - low),
             mitre,
         },
     );
@@ -251,7 +253,7 @@ pub(crate) fn pegs(b: &mut Builder, p: &Plan<'_>, f: &Frame) {
             let square = |c: Length| [c - half, c - half + spec.side];
             let section = b.at(post).with(axis, square(centre)).with(Axis::Z, square(z));
             let (depth, proud) = (spec.depth, spec.proud);
-            peg(b, &Peg { post, rail: rail.id, face, section, depth, proud, wood: &p.spec.wood });
+            peg(b, &Peg { post, rail: rail.id, face, section, depth, proud, wood: &p.wood });
         }
     };
     let in_post = p.post - spec.from_shoulder;

@@ -15,6 +15,7 @@ use design::spec::PostAndRail;
 use measure::Ruler;
 
 use crate::builder::Builder;
+use crate::seasons::Seasons;
 use crate::system::door;
 
 pub(crate) use ends::raise;
@@ -22,8 +23,8 @@ pub(crate) use frame::{Frame, shaped_edge};
 pub(crate) use plan::Plan;
 
 /// Lays a case out. Order matters: it is the order of the part numbers.
-pub(crate) fn lay_out(spec: &PostAndRail, ruler: Ruler) -> Builder {
-    let plan = Plan::new(spec, ruler);
+pub(crate) fn lay_out(spec: &PostAndRail, ruler: Ruler, seasons: &Seasons) -> Builder {
+    let plan = Plan::new(spec, ruler, seasons);
     let mut b = Builder::default();
     let frame = frame::frame(&mut b, &plan);
     ends::panels(&mut b, &plan, &frame);

@@ -1,10 +1,14 @@
 //! The principal lines of a post-and-rail case: where each face stands in the case frame, worked out once.
 
-use design::spec::PostAndRail;
-use measure::{Length, Ruler};
+use design::spec::{Doors, FramePanel, PostAndRail, Tenon};
+use measure::{Length, Ruler, inches};
 
 use crate::builder::Count;
 use crate::frame::Dir;
+use crate::part::{Form, Material};
+use crate::seasons::{Movement, SPARE, Seasons};
+use crate::system::room;
+use timber::Sawn;
 
 /// The left or the right end of the case.
 #[derive(Clone, Copy, Debug)]
@@ -19,6 +23,9 @@ pub(crate) struct Side {
 pub(crate) struct Plan<'a> {
     pub(crate) spec: &'a PostAndRail,
     pub(crate) ruler: Ruler,
+    pub(crate) seasons: &'a Seasons,
+    /// What everything is made of that is not said to be of something else.
+    pub(crate) wood: Material,
     /// Width over the posts.
     pub(crate) width: Length,
     /// Depth over the posts.
@@ -40,19 +47,30 @@ pub(crate) struct Plan<'a> {
     pub(crate) bottom_under: Length,
     /// The front opening, from the bottom rail to the top rail.
     pub(crate) opening: [Length; 2],
+    /// What the doors' frames, bars and beads are made of.
+    pub(crate) door_wood: Material,
+    /// The gap round the doors and between them.
+    pub(crate) gap: Length,
 }
 
 impl<'a> Plan<'a> {
-    pub(crate) fn new(spec: &'a PostAndRail, ruler: Ruler) -> Self {
+    pub(crate) fn new(spec: &'a PostAndRail, ruler: Ruler, seasons: &'a Seasons) -> Self {
         let rails = &spec.rails;
         let depth = spec.depth - spec.top.front - spec.top.back;
         let height = spec.height - spec.top.thickness;
         let tenon = rails.setback + rails.tenon.front_shoulder;
         let sill = rails.floor + spec.front.bottom_rail.height;
         let bottom_top = sill - spec.bottom.drop;
+        let wood = seasons.material(&spec.wood, spec.sawn, Form::Solid);
+        let (name, sawn) = spec.doors.as_ref().map_or((None, None), |d| (d.wood.as_ref(), d.sawn));
+        let door_wood = seasons.material(name.unwrap_or(&spec.wood), sawn.unwrap_or(spec.sawn), Form::Solid);
+        let movements = [&door_wood, &wood].map(|m| seasons.movement(m));
+        let gap = spec.doors.as_ref().map_or(Length::ZERO, |d| gap(d, spec, movements));
         Self {
             spec,
             ruler,
+            seasons,
+            wood,
             width: spec.width - spec.top.ends * 2,
             depth,
             height,
@@ -64,6 +82,8 @@ impl<'a> Plan<'a> {
             bottom_top,
             bottom_under: bottom_top - spec.bottom.thickness,
             opening: [sill, height - spec.front.top_rail.height],
+            door_wood,
+            gap,
         }
     }
 
@@ -111,8 +131,45 @@ impl<'a> Plan<'a> {
         [low, low + width]
     }
 
+    /// What something is made of that may be of another wood, or sawn otherwise, than the rest.
+    pub(crate) fn material(&self, wood: Option<&String>, sawn: Option<Sawn>) -> Material {
+        let name = wood.unwrap_or(&self.spec.wood);
+        self.seasons.material(name, sawn.unwrap_or(self.spec.sawn), Form::Solid)
+    }
+
+    /// What a panel is made of.
+    pub(crate) fn panel_material(&self, panel: &FramePanel) -> Material {
+        self.material(panel.wood.as_ref(), panel.sawn)
+    }
+
+    /// Room at each edge of a tenon of this width.
+    pub(crate) fn edge_room(&self, tenon: &Tenon, wood: &Material, width: Length) -> Length {
+        let swells = || self.up(self.seasons.movement(wood).swell(width).half());
+        tenon.edge_room.unwrap_or_else(|| if width > WIDE_TENON { swells() } else { Length::ZERO })
+    }
+
+    /// Up to what rooms are drawn in to.
+    pub(crate) fn up(&self, l: Length) -> Length {
+        room::up(l)
+    }
+
     /// Prints a length to the shop's ruler.
     pub(crate) fn show(&self, l: Length) -> String {
         self.ruler.show(l)
     }
 }
+
+/// A glued tenon wider than this is left room to swell in its mortise. Common practice, no source.
+const WIDE_TENON: Length = inches(4, 1);
+
+/// The gap round doors and between them: even all round, and open in the wet season. Hinges hold a door's outer edge, so
+/// its stiles move towards the other door or the post; the rails above and below move half their width into the opening.
+fn gap(d: &Doors, spec: &PostAndRail, [door, case]: [Movement; 2]) -> Length {
+    let leaves = i64::try_from(d.count).unwrap_or(0);
+    let stiles = door.swell(d.stile * 2) * leaves;
+    let rail = case.swell(spec.front.top_rail.height.max(spec.front.bottom_rail.height).half());
+    d.gap.unwrap_or_else(|| room::up(stiles.max(rail) + SPARE).max(LEAST_GAP))
+}
+
+/// Common practice, no source.
+const LEAST_GAP: Length = inches(1, 16);
