@@ -189,9 +189,26 @@ pub struct Machine {
     pub controller: Controller,
 }
 
+/// The unit of a program's text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum TextUnit {
+    /// Millimetres: G21.
+    #[serde(rename = "mm")]
+    Millimetre,
+    /// Inches: G20.
+    #[serde(rename = "in")]
+    Inch,
+}
+
 /// What a program claims to do, and with what.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Claim {
+    /// The unit that the text is to be in, where one is promised.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<TextUnit>,
+    /// The coordinate system that the operator sets program zero in, as it is written: `G54`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub work_offset: Option<String>,
     /// The stock as it lies on the machine. Worked parts count as full: what an earlier clamping took is not known.
     pub stock: Box3,
     /// What the program must take away.

@@ -11,6 +11,6 @@ mod report;
 mod sweep;
 mod time;
 
-pub use claim::{Arcs, Box3, Claim, Controller, Cut, Machine, Other, Prism, Tool, ToolKind, Vertex};
+pub use claim::{Arcs, Box3, Claim, Controller, Cut, Machine, Other, Prism, TextUnit, Tool, ToolKind, Vertex};
 pub use prove::{TOLERANCE, prove};
 pub use report::{Figures, Fillet, Finding, Report, Rule};

@@ -2,7 +2,7 @@
 
 use crate::checks::{self, Run};
 use crate::claim::Claim;
-use crate::reader::{Class, Motion, Reading, read};
+use crate::reader::{Class, Motion, Reading, read_twice};
 use crate::report::{Fillet, Finding, Report, Rule};
 use crate::sweep::gouge::gouges;
 use crate::sweep::leftover::{Left, SLACK, leftovers};
@@ -21,7 +21,7 @@ const CORNER_RADII: f64 = 3.0;
 
 /// Proves a program against its claim. Pure, and does not panic whatever the text or the claim.
 pub fn prove(text: &str, claim: &Claim) -> Report {
-    let reading = read(text.as_bytes());
+    let [mut reading, second] = read_twice(text.as_bytes());
     let mut report = Report {
         lines: reading.lines,
         moves: reading.motions.len(),
@@ -40,6 +40,9 @@ pub fn prove(text: &str, claim: &Claim) -> Report {
     report.findings = claim.faults();
     let readable = reading.faults.iter().all(|f| f.kind.class() == Class::Chance);
     if readable && report.findings.is_empty() {
+        checks::again(&reading, &second, &mut report.findings);
+        let more: Vec<Motion> = checks::first_moves(&reading, &second).collect();
+        reading.motions.extend(more);
         machine(&reading, claim, &mut report);
     }
     settle(&mut report);
@@ -55,6 +58,7 @@ fn machine(reading: &Reading, claim: &Claim, report: &mut Report) {
     checks::rates(&run, out);
     checks::room(&run, out);
     checks::stock(&run, out);
+    checks::loose(&run, out);
     let plan = Plan::new(claim);
     cut_wrongly(&run, &plan, report);
     left_standing(&run, &plan, report);
@@ -76,7 +80,7 @@ fn cut_wrongly(run: &Run<'_>, plan: &Plan, report: &mut Report) {
             line: run.line(s),
             cut: cut.map(|i| run.claim.cuts[i].id.clone()),
             at: Some([g.at[0], g.at[1], g.z]),
-            given: run.given(s),
+            given: run.given(s, [g.at[0], g.at[1], g.z]),
             figure: g.depth,
             limit: TOLERANCE,
             what,
@@ -97,7 +101,7 @@ fn left_standing(run: &Run<'_>, plan: &Plan, report: &mut Report) {
                 line: l.near.map_or(0, |s| run.line(&run.path[s])),
                 cut: Some(claim.cuts[l.cut].id.clone()),
                 at: Some([l.at[0], l.at[1], l.z]),
-                given: l.near.map_or_else(Vec::new, |s| run.given(&run.path[s])),
+                given: l.near.map_or_else(Vec::new, |s| run.given(&run.path[s], [l.at[0], l.at[1], l.z])),
                 figure: l.thickness,
                 limit: TOLERANCE,
                 what: format!("{:.3} mm left that should have gone", l.thickness),

@@ -18,6 +18,12 @@ pub enum Rule {
     Tool,
     /// The controller does not take it.
     Controller,
+    /// The text is not in the unit that is promised.
+    Units,
+    /// The text counts from another zero than the operator sets.
+    Offset,
+    /// Run twice in a row, it does something else.
+    Again,
     /// Wood that must stay is cut.
     Gouge,
     /// Wood that must go and could go is left.
@@ -46,7 +52,7 @@ pub enum Rule {
     Feed,
     /// A speed outside the tool's or the machine's range.
     Speed,
-    /// A bridge does not hold.
+    /// A piece comes loose, or a bridge does not hold it.
     Tab,
 }
 
@@ -57,6 +63,9 @@ impl Rule {
             Self::Claim => "claim",
             Self::Tool => "tool",
             Self::Controller => "controller",
+            Self::Units => "units",
+            Self::Offset => "offset",
+            Self::Again => "again",
             Self::Gouge => "gouge",
             Self::Leftover => "leftover",
             Self::Unreached => "unreached",

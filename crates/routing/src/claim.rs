@@ -4,13 +4,13 @@
 //! face than it enters, or in steps, stands as the prisms that it is from there, under its own id.
 
 use case::Part;
-use measure::Length;
+use measure::{Length, Unit};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::curve::{Curve, dist};
 use crate::face::seen_from;
-use crate::job::Job;
+use crate::job::{Job, Means};
 use crate::machine::{Arcs, Machine};
 use crate::profile::Kerf;
 use crate::setup::Setup;
@@ -20,6 +20,10 @@ use crate::tool::{Feeds, Tool, ToolKind};
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[expect(missing_docs, reason = "the names are the proof's own")]
 pub struct Claim {
+    /// Of the text: `in` or `mm`.
+    pub unit: &'static str,
+    /// The coordinate system that program zero is set in.
+    pub work_offset: &'static str,
     pub stock: Solid,
     /// To be taken wholly, but for corners that the tool cannot reach.
     pub cuts: Vec<Cut>,
@@ -131,8 +135,9 @@ pub(crate) fn claim(
     made: &[(usize, u32)],
     routed: &[usize],
     tools: &[(Tool, Feeds)],
-    machine: &Machine,
+    means: Means<'_>,
 ) -> Claim {
+    let Means { machine, unit, .. } = means;
     let setup = &job.setup;
     let size = setup.size.map(Length::mm);
     let mut cuts = Vec::new();
@@ -169,6 +174,8 @@ pub(crate) fn claim(
     let clamps =
         job.clamps.iter().map(|c| Solid { min: [c[0], c[1], -size[2]], max: [c[2], c[3], machine.clamp.height.mm()] });
     Claim {
+        unit: if unit == Unit::Inch { "in" } else { "mm" },
+        work_offset: crate::emit::WORK_OFFSET,
         stock: Solid { min: [0.0, 0.0, -size[2]], max: [size[0], size[1], 0.0] },
         cuts,
         elsewhere,

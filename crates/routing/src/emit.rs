@@ -13,6 +13,9 @@ use crate::machine::{Arcs, Controller, Machine};
 use crate::path::{Move, P3, Rate};
 use crate::tool::Feeds;
 
+/// The coordinate system that the operator sets program zero in.
+pub(crate) const WORK_OFFSET: &str = "G54";
+
 /// What is cut with one tool.
 #[derive(Clone, Debug)]
 pub(crate) struct Stretch {
@@ -45,7 +48,7 @@ pub(crate) fn program(comments: &[String], stretches: &[Stretch], machine: &Mach
     }
     w.code(if w.inch { "G20" } else { "G21" });
     w.code("G17 G90 G94 G40 G49 G80");
-    w.code("G54");
+    w.code(WORK_OFFSET);
     for s in stretches {
         w.stretch(s, machine);
     }

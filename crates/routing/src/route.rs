@@ -163,7 +163,7 @@ impl Maker<'_> {
             setup: job.setup,
             unit,
             corners: corners.collect(),
-            claim: claim(part, job, &made, routed, &tools, machine),
+            claim: claim(part, job, &made, routed, &tools, self.means),
             tools,
             cuts: made.into_iter().map(|(i, _)| part.cut_id(i)).collect(),
             clamps: job.clamps.clone(),
@@ -182,7 +182,8 @@ fn extent(shares: &[Share], table: &ToolTable) -> [[f64; 3]; 2] {
             all.max[i] = all.max[i].max(one.max[i]);
         }
     }
-    [all.min, all.max]
+    // To a tenth of a micrometre, as the programs themselves.
+    [all.min, all.max].map(|p| p.map(|v| (v * 1e4).round() / 1e4))
 }
 
 /// Notes that something is left to other means.

@@ -74,7 +74,13 @@ pub(crate) fn text(
         ),
     );
     s.item("To you", &format!("the side that looks to the {}", looks(&part.placement, setup.y_axis.opposite())));
-    s.item("Zero", "left front corner of the blank, top of the stock; X to the right, Y away, Z up");
+    s.item(
+        "Zero",
+        &format!(
+            "left front corner of the blank, top of the stock, in {}; X to the right, Y away, Z up",
+            crate::emit::WORK_OFFSET
+        ),
+    );
     s.item(
         "Axes",
         &format!("X = part {}, Y = part {}, Z = part {}", setup.x_axis.name(), setup.y_axis.name(), setup.up.name()),

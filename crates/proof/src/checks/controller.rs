@@ -1,6 +1,6 @@
 //! Words that the claim's controller does not understand, and tools that it does not have.
 
-use crate::claim::Arcs;
+use crate::claim::{Arcs, TextUnit};
 use crate::reader::Feature;
 use crate::report::{Finding, Rule};
 
@@ -39,10 +39,27 @@ pub(crate) fn controller(run: &Run<'_>, out: &mut Vec<Finding>) {
             out.push(at_line(Rule::Controller, place.line, 1.0, 0.0, what));
         }
     }
+    agreed(run, out);
     if c.arcs < Arcs::Half {
         arcs(run, out);
     }
     tools(run, out);
+}
+
+/// The text is in the unit that is promised, and counts from the zero that the operator sets.
+fn agreed(run: &Run<'_>, out: &mut Vec<Finding>) {
+    if let Some(unit) = run.claim.unit {
+        let (mm, name) = if unit == TextUnit::Inch { (25.4, "inches (G20)") } else { (1.0, "millimetres (G21)") };
+        if let Some((line, found)) = run.reading.units.iter().find(|(_, found)| *found != mm) {
+            let what = format!("one unit is {found} mm here, the program is to be in {name}");
+            out.push(at_line(Rule::Units, *line, *found, mm, what));
+        }
+    }
+    let Some(offset) = &run.claim.work_offset else { return };
+    if let Some((line, found)) = run.reading.systems.iter().find(|(_, found)| found.to_string() != *offset) {
+        let what = format!("{found} counts from another zero than {offset}, which the operator sets");
+        out.push(at_line(Rule::Offset, *line, f64::from(found.0) / 10.0, 0.0, what));
+    }
 }
 
 /// Arcs where the controller takes none, or none across a quadrant.

@@ -1,6 +1,8 @@
 //! What else can go wrong while a program runs, a file for each matter. Each check only reads and adds findings.
 
+mod again;
 mod controller;
+mod loose;
 mod rates;
 mod room;
 mod stock;
@@ -10,7 +12,9 @@ use crate::reader::Reading;
 use crate::report::{Finding, Rule};
 use crate::sweep::path::Stretch;
 
+pub(crate) use again::{again, first_moves};
 pub(crate) use controller::controller;
+pub(crate) use loose::loose;
 pub(crate) use rates::rates;
 pub(crate) use room::room;
 pub(crate) use stock::stock;
@@ -33,10 +37,14 @@ impl Run<'_> {
         self.reading.motions[stretch.motion].line
     }
 
-    /// The other lines that gave a coordinate of the move.
-    pub(crate) fn given(&self, stretch: &Stretch) -> Vec<u32> {
-        let motion = &self.reading.motions[stretch.motion];
-        let mut out: Vec<u32> = motion.given.iter().copied().filter(|l| *l != 0 && *l != motion.line).collect();
+    /// The other lines that gave a coordinate of the move's end; or of its start, where that is nearer to a place.
+    pub(crate) fn given(&self, stretch: &Stretch, near: [f64; 3]) -> Vec<u32> {
+        let motions = &self.reading.motions;
+        let motion = &motions[stretch.motion];
+        let far = |p: [f64; 3]| (0..3).map(|i| (p[i] - near[i]) * (p[i] - near[i])).sum::<f64>();
+        let start = stretch.motion.checked_sub(1).filter(|_| far(motion.from) < far(motion.to));
+        let given = start.map_or(motion.given, |before| motions[before].given);
+        let mut out: Vec<u32> = given.iter().copied().filter(|l| *l != 0 && *l != motion.line).collect();
         out.sort_unstable();
         out.dedup();
         out

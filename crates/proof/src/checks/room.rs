@@ -54,14 +54,14 @@ fn beside_and_below(run: &Run<'_>, out: &mut Vec<Finding>) {
             let what =
                 format!("the tool's edge goes {beside:.2} mm beside the stock, {:.2} mm is allowed", claim.run_out);
             let finding = at_line(Rule::RunOut, run.line(s), beside, claim.run_out, what);
-            out.push(Finding { at: Some(end), given: run.given(s), ..finding });
+            out.push(Finding { at: Some(end), given: run.given(s, end), ..finding });
         }
         let motion = &run.reading.motions[s.motion];
         let below = min[2] - motion.from[2].min(motion.to[2]);
         if below > claim.spoilboard + ROUNDING {
             let what = format!("the tool goes {below:.3} mm below the stock, {:.3} mm is allowed", claim.spoilboard);
             let finding = at_line(Rule::Spoilboard, run.line(s), below, claim.spoilboard, what);
-            out.push(Finding { at: Some(end), given: run.given(s), ..finding });
+            out.push(Finding { at: Some(end), given: run.given(s, end), ..finding });
         }
     }
 }
@@ -79,7 +79,7 @@ fn clamps(run: &Run<'_>, out: &mut Vec<Finding>) {
                 let at = s.curve.to();
                 let what = format!("{body} runs into a clamp");
                 let finding = at_line(Rule::Clamp, run.line(s), r - gap_to_box(&s.curve, &b), 0.0, what);
-                out.push(Finding { at: Some([at[0], at[1], z]), given: run.given(s), ..finding });
+                out.push(Finding { at: Some([at[0], at[1], z]), given: run.given(s, [at[0], at[1], z]), ..finding });
             }
         }
     }

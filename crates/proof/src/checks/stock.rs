@@ -20,8 +20,12 @@ pub(crate) fn stock(run: &Run<'_>, out: &mut Vec<Finding>) {
         let Some(tool) = run.tool(run.reading.motions[s.motion].tool) else { continue };
         let mut add = |rule, figure: f64, limit: f64, what: String| {
             let p = s.curve.at(0.5);
-            let at = Some([p[0], p[1], s.lowest()]);
-            out.push(Finding { at, given: run.given(s), ..at_line(rule, run.line(s), figure, limit, what) });
+            let at = [p[0], p[1], s.lowest()];
+            out.push(Finding {
+                at: Some(at),
+                given: run.given(s, at),
+                ..at_line(rule, run.line(s), figure, limit, what)
+            });
         };
         if s.rapid {
             if rapid_touches(&remaining, s, i) {

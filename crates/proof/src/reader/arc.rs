@@ -49,7 +49,7 @@ pub(super) fn arc(
     }
     let mismatch = (r1 - r0).abs();
     if mismatch > tolerance {
-        return Err(Kind::ArcRadii(r0, r1));
+        return Err(Kind::ArcRadii(r0, r1, 0));
     }
     let (a0, a1) = (libm::atan2(s[1], s[0]), libm::atan2(e[1], e[0]));
     let chord = libm::hypot(end[0] - start[0], end[1] - start[1]);

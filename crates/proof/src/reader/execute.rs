@@ -39,8 +39,9 @@ pub(super) enum Once {
 }
 
 impl<'t> Interpreter<'t> {
-    pub(super) fn new() -> Self {
-        Self { modal: Modal::new(), out: Reading::default(), text: &[], number: 0, told: 0 }
+    /// Ready for a program, on a machine that was left in that state.
+    pub(super) fn new(modal: Modal) -> Self {
+        Self { modal, out: Reading::default(), text: &[], number: 0, told: 0 }
     }
 
     /// The column, in characters, of a byte of the line in hand.
@@ -148,6 +149,7 @@ impl<'t> Interpreter<'t> {
                 self.feature(Feature::Inch, c.at);
             }
             self.modal.units = Some(units);
+            self.out.units.push((self.number, units.mm()));
         }
         self.modal.radius_off |= w.g[RADIUS].is_some();
         if let Some(c) = w.g[LENGTH] {
@@ -161,6 +163,7 @@ impl<'t> Interpreter<'t> {
                 self.feature(Feature::Rare, c.at);
             }
             self.modal.system = Some(c.number);
+            self.out.systems.push((self.number, G(c.number)));
         }
         if let Some(c) = w.g[PATH].filter(|c| c.number != 610) {
             self.feature(Feature::PathControl, c.at);

@@ -37,6 +37,13 @@ impl fmt::Display for Fault {
     }
 }
 
+impl Fault {
+    /// Another line that may be to blame: the one whose end is the start of an arc that does not close.
+    pub const fn given(&self) -> Option<u32> {
+        if let Kind::ArcRadii(_, _, from) = self.kind { Some(from) } else { None }
+    }
+}
+
 macro_rules! kinds {
     ($($(#[doc = $doc:literal])+ $name:ident $(($($field:ident: $ty:ty),+))? $class:ident $id:literal, $($text:expr),+;)+) => {
         /// What can be wrong with a program's text.
@@ -175,7 +182,7 @@ kinds! {
     /// The offset across the plane.
     ArcThirdOffset(letter: char) Language "arc-third-offset", "`{letter}` is no offset in the plane of the arc";
     /// The radius at the end differs from the one at the start.
-    ArcRadii(start: f64, end: f64) Language "arc-radii", "the radius is {start:.5} mm at the arc's start and {end:.5} mm at its end";
+    ArcRadii(start: f64, end: f64, from: u32) Language "arc-radii", "the radius is {start:.5} mm at the arc's start, where line {from} left it, and {end:.5} mm at its end";
     /// No radius at all.
     ArcZeroRadius Language "arc-zero-radius", "the arc's radius is zero";
     /// End equal to start in radius format.

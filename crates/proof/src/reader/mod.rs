@@ -21,6 +21,7 @@ mod number;
 
 use execute::{Interpreter, Once};
 use line::Words;
+use modal::Modal;
 
 pub use cycle::PECK_STEP;
 pub use fault::{Class, Fault, G, Kind};
@@ -33,7 +34,19 @@ const MOST_MOTIONS: usize = 20_000_000;
 
 /// Reads a program.
 pub fn read(text: &[u8]) -> Reading {
-    let mut run = Interpreter::new();
+    carry_out(text, Modal::new()).out
+}
+
+/// Reads a program twice: from an unknown state, and once more from the state in which that has left the machine. What
+/// M2 would reset is not counted on, since controllers differ in it.
+pub fn read_twice(text: &[u8]) -> [Reading; 2] {
+    let first = carry_out(text, Modal::new());
+    let second = carry_out(text, first.modal.clone());
+    [first.out, second.out]
+}
+
+fn carry_out(text: &[u8], modal: Modal) -> Interpreter<'_> {
+    let mut run = Interpreter::new(modal);
     let mut words = Words::new();
     let mut rest = text;
     let mut state = State::Before;
@@ -55,7 +68,7 @@ pub fn read(text: &[u8]) -> Reading {
         State::Marked | State::EndedMarked => run.fault(Kind::PercentUnpaired, 0),
         State::Ended | State::Closed => {}
     }
-    run.out
+    run
 }
 
 /// How far the file has got.

@@ -1,6 +1,6 @@
 //! What a program does: its moves one by one, in millimetres, and what else a machine must understand to run it.
 
-use super::fault::Fault;
+use super::fault::{Fault, G};
 
 /// The plane of an arc, and the two axes that span it, first to second counter-clockwise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -184,6 +184,10 @@ pub struct Reading {
     pub dwell: f64,
     /// Tool changes: the line, and the tool that goes in.
     pub changes: Vec<(u32, u32)>,
+    /// Lines that set the units: one unit in mm.
+    pub units: Vec<(u32, f64)>,
+    /// Lines that set the coordinate system.
+    pub systems: Vec<(u32, G)>,
     /// Lines that stop for the operator (M0, M1, M60).
     pub stops: Vec<u32>,
     features: [Option<Place>; Feature::COUNT],

@@ -137,7 +137,10 @@ impl Interpreter<'_> {
         let [u, v, _] = plane.axes();
         let flat = |p: [f64; 3]| [p[u], p[v]];
         let (circle, mismatch) =
-            arc::arc(plane, clockwise, flat(from), flat(to), format, tolerance).map_err(|kind| (kind, at))?;
+            arc::arc(plane, clockwise, flat(from), flat(to), format, tolerance).map_err(|kind| match kind {
+                Kind::ArcRadii(start, end, _) => (Kind::ArcRadii(start, end, self.last_line()), at),
+                other => (other, at),
+            })?;
         self.note_arc(&circle, mismatch, at);
         let mut motion = self.motion(false, 0, from, to, Some(circle));
         motion.feed = self.feed(w, Mode::Arc { clockwise }, motion.length(), at)?;
@@ -213,6 +216,11 @@ impl Interpreter<'_> {
         let rpm = if self.modal.turning == Turning::Off { 0.0 } else { self.modal.speed };
         let (line, tool, given) = (self.number, self.modal.tool, self.modal.given);
         Motion { line, rapid, blind, from, to, arc, feed: 0.0, tool, rpm, given }
+    }
+
+    /// The line that brought the tool where it is.
+    fn last_line(&self) -> u32 {
+        self.out.motions.last().map_or(0, |m| m.line)
     }
 
     pub(super) fn push(&mut self, motion: Motion) {

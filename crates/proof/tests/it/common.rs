@@ -1,6 +1,6 @@
 //! A board with one of each kind of cut, the program for it, and a claim, all written by hand.
 
-use proof::{Box3, Claim, Controller, Cut, Machine, Prism, Tool, ToolKind, Vertex};
+use proof::{Box3, Claim, Controller, Cut, Machine, Prism, TextUnit, Tool, ToolKind, Vertex};
 
 /// The program.
 pub(crate) const BOARD: &str = include_str!("board.nc");
@@ -48,6 +48,8 @@ pub(crate) fn board() -> Claim {
     // Rise 10 over a chord of 60: the bulge is rise over half the chord.
     let arch = Prism { outline: vec![at(120.0, 80.0, 1.0 / 3.0), at(180.0, 80.0, 0.0)], z_top: 0.0, z_bottom: -20.0 };
     Claim {
+        unit: Some(TextUnit::Millimetre),
+        work_offset: Some("G54".into()),
         stock: Box3::new([0.0, 200.0], [0.0, 80.0], [-20.0, 0.0]),
         cuts: vec![
             cut("groove", block([0.0, 200.0], [10.0, 16.0], [-8.0, 0.0])),

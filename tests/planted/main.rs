@@ -1,0 +1,76 @@
+//! Faults planted on purpose, in the programs of the standard designs and in the designs' own parts: each is caught, and
+//! the report names the place.
+//!
+//! `cargo test --test planted` prints the table; it fails unless all are caught. What the kinds are, and what counts as a
+//! fault, is told in `docs/proof.md`.
+
+#![expect(clippy::print_stdout, reason = "its table is what it is for")]
+
+mod fault;
+mod geometry;
+mod oracle;
+mod subject;
+mod text;
+mod words;
+
+use std::collections::BTreeMap;
+use std::process::ExitCode;
+
+use fault::{Outcome, Planted};
+
+/// At least so many, or the test proves too little.
+const LEAST: usize = 240;
+
+fn main() -> ExitCode {
+    let programs = subject::programs();
+    for s in &programs {
+        let report = proof::prove(&s.text, &s.claim);
+        assert!(report.is_proven(), "{} is not good to begin with:\n{report}", s.name);
+    }
+    let kinds = [
+        geometry::moved,
+        geometry::turned_arcs,
+        geometry::dropped_lines,
+        geometry::bites_gone_wrong,
+        geometry::turned_parts,
+        geometry::rapids,
+        geometry::typing,
+        words::modes,
+        words::feeds,
+        words::spindle,
+        words::tools,
+        words::room,
+        words::spelling,
+        words::bridges,
+    ];
+    let planted: Vec<Planted> = kinds.iter().flat_map(|plant| plant(&programs)).collect();
+    let mut table: Vec<&str> = Vec::new();
+    let mut counts: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
+    let mut wrong = Vec::new();
+    for p in &planted {
+        if !table.contains(&p.kind) {
+            table.push(p.kind);
+        }
+        let row = counts.entry(p.kind).or_default();
+        let (outcome, report) = p.try_it();
+        match outcome {
+            Outcome::Idle => row[2] += 1,
+            Outcome::Caught => (row[0], row[1]) = (row[0] + 1, row[1] + 1),
+            Outcome::Misplaced | Outcome::Missed => {
+                row[0] += 1;
+                wrong.push(format!("{outcome:?}: {}: {}\n{report}", p.kind, p.what));
+            }
+        }
+    }
+    println!("{:<44} {:>7} {:>7} {:>14}", "kind of fault", "planted", "caught", "left as it was");
+    for kind in table {
+        let [faults, caught, idle] = counts[kind];
+        println!("{kind:<44} {faults:>7} {caught:>7} {:>14}", if idle == 0 { String::new() } else { idle.to_string() });
+    }
+    let [faults, caught] = [0, 1].map(|i| counts.values().map(|c| c[i]).sum::<usize>());
+    for w in &wrong {
+        println!("\n{w}");
+    }
+    println!("\ncaught {caught} of {faults}");
+    if caught == faults && faults >= LEAST { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
