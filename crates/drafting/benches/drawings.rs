@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use case::Case;
+use drafting::Solids;
 use paper::Sheet;
 
 fn main() {
@@ -18,7 +19,26 @@ fn demo() -> Case {
 #[divan::bench]
 fn general_arrangement(bencher: divan::Bencher<'_, '_>) {
     let case = demo();
-    bencher.bench_local(|| drafting::general_arrangement(&case));
+    bencher.bench_local(|| drafting::general_arrangement(&Solids::of(&case)));
+}
+
+/// The solids of all parts, which are worked out once for whatever is drawn of them.
+#[divan::bench]
+fn solids(bencher: divan::Bencher<'_, '_>) {
+    let case = demo();
+    bencher.bench_local(|| Solids::of(&case));
+}
+
+/// The whole case turned by hand: a picture from another side each time, the solids worked out before.
+#[divan::bench]
+fn turn(bencher: divan::Bencher<'_, '_>) {
+    let case = demo();
+    let solids = Solids::of(&case);
+    let mut azimuth = 0.0;
+    bencher.bench_local(|| {
+        azimuth += 7.3;
+        solids.turned(azimuth, 22.0)
+    });
 }
 
 #[divan::bench]
@@ -35,6 +55,6 @@ fn patterns(bencher: divan::Bencher<'_, '_>) {
 
 #[divan::bench]
 fn svg(bencher: divan::Bencher<'_, '_>) {
-    let sheets: Vec<Sheet> = drafting::general_arrangement(&demo()).sheets;
+    let sheets: Vec<Sheet> = drafting::general_arrangement(&Solids::of(&demo())).sheets;
     bencher.bench_local(|| sheets.iter().map(paper::svg).collect::<Vec<String>>());
 }

@@ -4,9 +4,11 @@
 //! them. Nothing here computes a dimension of the piece: figures are read off the case.
 
 mod arrangement;
+mod margins;
 mod part_sheet;
 mod pattern;
 mod solid;
+mod solids;
 mod view;
 
 #[cfg(test)]
@@ -15,3 +17,4 @@ mod fixture;
 pub use arrangement::{Arrangement, general_arrangement};
 pub use part_sheet::part_sheets;
 pub use pattern::{Pattern, patterns};
+pub use solids::Solids;

@@ -3,7 +3,7 @@
 use case::Case;
 use case::model::{Model, by_line};
 
-use drafting::Arrangement;
+use drafting::{Arrangement, Solids};
 use paper::{Chapter, Sheet};
 use routing::{ByHand, Machine, Program, ToolTable, programs};
 
@@ -76,7 +76,7 @@ type Files = Vec<(String, Kind, String, Vec<u8>)>;
 /// The general arrangement, the parts' sheets and the patterns, each by itself and all in one; and the picture for the
 /// first page.
 fn drawings(case: &Case) -> (Files, String) {
-    let Arrangement { sheets, picture } = drafting::general_arrangement(case);
+    let Arrangement { sheets, picture } = drafting::general_arrangement(&Solids::of(case));
     let parts = drafting::part_sheets(case);
     let (patterns, tiled): (Vec<Sheet>, Vec<Vec<Sheet>>) =
         drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();

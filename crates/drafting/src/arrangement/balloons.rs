@@ -8,8 +8,9 @@ use rstar::primitives::{GeomWithData, Line};
 use rstar::{AABB, RTree};
 
 use super::Board;
-use super::layout::Place;
-use super::views::{Thing, View};
+use crate::margins::Place;
+use super::views::View;
+use crate::solids::Thing;
 use paper::dimension::{self, BALLOON};
 use paper::scene::{At, Item, Layer, Path, Pen, Rect};
 use paper::sheet::Frame;

@@ -2,8 +2,10 @@
 
 use case::{Form, OrderInfo};
 
-use super::layout::{CAPTION, Drawn, Place, caption_at, chains, inked};
-use super::views::{Thing, View};
+use super::layout::{CAPTION, Drawn, caption_at, chains, inked};
+use crate::margins::Place;
+use super::views::View;
+use crate::solids::Thing;
 use crate::view::{CutFace, Stroke};
 use paper::hatch::{Hatch, hatch};
 use paper::scene::{At, Layer, Path, Pen};

@@ -1,11 +1,11 @@
 //! Where the views stand: in first or third angle, at the largest standard scale at which they fit, on one sheet or two.
 
 use case::{OrderInfo, Projection};
-use measure::Length;
 
-use super::runs::{Margin, Rise, Run};
+use super::runs::Rise;
 use super::views::{View, Which};
-use paper::dimension::{self, Along, Chain, Ends, Stop};
+use crate::margins::{self, Outline, Place, Run};
+use paper::dimension::Chain;
 use paper::scale::Scale;
 use paper::scene::{At, Rect};
 use paper::sheet::Frame;
@@ -26,23 +26,6 @@ pub(super) struct Drawn<'a> {
     pub(super) view: View<'a>,
     pub(super) runs: Vec<Run>,
     pub(super) rises: Vec<Rise>,
-}
-
-/// Where the picture's origin stands on the sheet, and the scale.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Place {
-    pub(super) at: At,
-    pub(super) ratio: f64,
-}
-
-impl Place {
-    pub(super) fn map(&self, p: At) -> At {
-        [self.at[0] + p[0] * self.ratio, self.at[1] + p[1] * self.ratio]
-    }
-
-    pub(super) fn rect(&self, r: &Rect) -> Rect {
-        Rect { min: self.map(r.min), max: self.map(r.max) }
-    }
 }
 
 /// The views of one sheet, by their numbers, with their places.
@@ -187,90 +170,17 @@ pub(super) const fn caption_at(outline: &Rect, inked: &Rect) -> At {
 
 /// The dimensions of a view in their places, on each side from the inside out.
 pub(super) fn chains(order: &OrderInfo, drawn: &Drawn<'_>, place: Place) -> Vec<Chain> {
-    let outline = place.rect(&drawn.view.bounds);
+    let mut runs = drawn.runs.clone();
+    // Rises that have no room under their curve are figured in the chain that has the curve's foot.
+    let [_, up] = drawn.view.which.axes();
+    for rise in drawn.rises.iter().filter(|r| !r.has_room(order, drawn.view.which, place.ratio)) {
+        let [foot, crown] = rise.away.along(up);
+        if let Some(run) = runs.iter_mut().find(|r| r.margin.is_upright() && r.stops.contains(&foot)) {
+            let at = run.stops.partition_point(|s| *s < crown);
+            run.stops.insert(at, crown);
+        }
+    }
     let first = if drawn.view.which == Which::Front { FIRST_AT_FRONT } else { FIRST };
-    let mut out: Vec<Chain> = Vec::new();
-    for margin in [Margin::Left, Margin::Right, Margin::Below, Margin::Above] {
-        let (along, from, way) = match margin {
-            Margin::Left => (Along::Up, outline.min[0], -1.0),
-            Margin::Right => (Along::Up, outline.max[0], 1.0),
-            Margin::Below => (Along::Across, outline.min[1], -1.0),
-            Margin::Above => (Along::Across, outline.max[1], 1.0),
-        };
-        let mut line = from + way * first;
-        let mut runs: Vec<Run> = drawn.runs.iter().filter(|r| r.margin == margin).cloned().collect();
-        // Rises that have no room under their curve are figured in the chain that has the curve's foot.
-        let [_, up] = drawn.view.which.axes();
-        for rise in drawn.rises.iter().filter(|r| !r.has_room(order, drawn.view.which, place.ratio)) {
-            let [foot, crown] = rise.away.along(up);
-            if let Some(run) = runs.iter_mut().find(|r| along == Along::Up && r.stops.contains(&foot)) {
-                let at = run.stops.partition_point(|s| *s < crown);
-                run.stops.insert(at, crown);
-            }
-        }
-        for (i, run) in runs.iter().enumerate() {
-            let mut chain = chain(order, run, place, along, from, line);
-            // Extension lines of the chains outside must not run through a figure past this one's end.
-            let k = if along == Along::Across { 0 } else { 1 };
-            let outer = || runs[i + 1..].iter().flat_map(|r| &r.stops).map(|l| place.at[k] + l.mm() * place.ratio);
-            if chain.past_ends().iter().any(|p| outer().any(|v| p.min[k] < v && v < p.max[k])) {
-                chain.ends = Ends::Raised;
-            }
-            // At a scale that leaves no room for its figures it is left to the part sheets.
-            if i + 1 < runs.len() && !chain.has_room() {
-                continue;
-            }
-            // Raised figures of the chain before reach outward, this one's own figures may reach inward.
-            if let Some(last) = out.last().filter(|_| line != from + way * first) {
-                let short = reach(last, along, way) * way + 1.0 - reach(&chain, along, -way) * way;
-                line += way * short.max(0.0);
-                chain.line = line;
-            }
-            line += way * dimension::NEXT;
-            out.push(chain);
-        }
-    }
-    clear_corners(&mut out);
-    out
-}
-
-/// Where figures past the ends of two chains would meet in a corner, those of the upright chain are raised; of both, if
-/// that will not do.
-fn clear_corners(chains: &mut [Chain]) {
-    for along in [Along::Up, Along::Across] {
-        for i in 0..chains.len() {
-            let meets = |other: &Chain| {
-                let mine = chains[i].past_ends();
-                other.along != along && other.past_ends().iter().any(|o| mine.iter().any(|m| m.overlaps(o)))
-            };
-            if chains[i].along == along && chains.iter().any(meets) {
-                chains[i].ends = Ends::Raised;
-            }
-        }
-    }
-}
-
-/// How far a chain reaches in a direction square to it.
-fn reach(chain: &Chain, along: Along, way: f64) -> f64 {
-    let b = chain.bounds();
-    let k = if along == Along::Across { 1 } else { 0 };
-    if way > 0.0 { b.max[k] } else { b.min[k] }
-}
-
-fn chain(order: &OrderInfo, run: &Run, place: Place, along: Along, from: f64, line: f64) -> Chain {
-    let k = if along == Along::Across { 0 } else { 1 };
-    let stops = run.stops.iter().map(|l: &Length| Stop { at: place.at[k] + l.mm() * place.ratio, from }).collect();
-    let mut figures: Vec<String> = run.stops.windows(2).map(|w| dimension::figure(&order.ruler, w[1] - w[0])).collect();
-    thin_out(&mut figures, &run.stops, place.ratio);
-    Chain { along, line, stops, figures, ends: Ends::Past }
-}
-
-/// Of equal short lengths, such as the bars between lights, only the first is figured.
-fn thin_out(figures: &mut [String], stops: &[Length], ratio: f64) {
-    for i in 1..figures.len() {
-        let short = (stops[i + 1] - stops[i]).mm() * ratio < paper::text::width(&figures[i], dimension::FIGURE);
-        if short && figures[..i].contains(&figures[i]) {
-            figures[i].clear();
-        }
-    }
+    let outline = Outline { rect: place.rect(&drawn.view.bounds), first, thinned: true };
+    margins::chains(&order.ruler, &runs, outline, place)
 }

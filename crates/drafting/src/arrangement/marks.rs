@@ -2,8 +2,10 @@
 
 use case::{OrderInfo, Purpose};
 
-use super::layout::{Drawn, Place};
-use super::views::{Planes, Thing, View, Which};
+use super::layout::Drawn;
+use crate::margins::Place;
+use super::views::{Planes, View, Which};
+use crate::solids::Thing;
 use paper::check;
 use paper::dimension::{FIGURE, arrow};
 use paper::scene::{At, Layer, Path, Pen};

@@ -11,7 +11,9 @@ mod views;
 
 use case::Case;
 
-use layout::{Drawn, Place};
+use crate::margins::Place;
+use crate::solids::Solids;
+use layout::Drawn;
 use paper::scale::Scale;
 use paper::scene::{At, Layer, Rect};
 use paper::sheet::{Document, Draft, Frame, Sheet, bind};
@@ -33,10 +35,11 @@ pub struct Arrangement {
 }
 
 /// Draws the general arrangement of a case, and the picture of it.
-pub fn general_arrangement(case: &Case) -> Arrangement {
+pub fn general_arrangement(solids: &Solids<'_>) -> Arrangement {
+    let case = solids.case;
     let order = &case.order;
     let planes = views::planes(case);
-    let drawn: Vec<Drawn<'_>> = views::views(case, planes)
+    let drawn: Vec<Drawn<'_>> = views::views(solids, planes)
         .into_iter()
         .map(|view| Drawn { runs: runs::runs(case, view.which), rises: runs::rises(case, view.which), view })
         .collect();

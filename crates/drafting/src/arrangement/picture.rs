@@ -2,7 +2,8 @@
 
 use case::OrderInfo;
 
-use super::layout::{Drawn, Place};
+use super::layout::Drawn;
+use crate::margins::Place;
 use super::views::Which;
 use super::{WIDE, ink};
 use paper::scene::Scene;

@@ -6,24 +6,9 @@ use case::{Axis, Box3, Case, OrderInfo, Part, Purpose, Role};
 use measure::Length;
 
 use super::views::{Which, whole};
+use crate::margins::{Margin, Run, distinct};
 use paper::dimension::{FIGURE, figure};
 use paper::text;
-
-/// Side of a view on which a dimension stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Margin {
-    Left,
-    Right,
-    Below,
-    Above,
-}
-
-/// A chain of dimensions: places along the view's axis, in the case frame, in growing order.
-#[derive(Clone, Debug)]
-pub(super) struct Run {
-    pub(super) margin: Margin,
-    pub(super) stops: Vec<Length>,
-}
 
 /// The dimensions of a view, on each side from the inside out.
 pub(super) fn runs(case: &Case, which: Which) -> Vec<Run> {
@@ -37,17 +22,6 @@ pub(super) fn runs(case: &Case, which: Which) -> Vec<Run> {
         Which::Picture => Vec::new(),
     };
     distinct(runs)
-}
-
-/// Runs that say something, each once.
-fn distinct(runs: Vec<Run>) -> Vec<Run> {
-    let mut out: Vec<Run> = Vec::new();
-    for run in runs {
-        if run.stops.len() > 1 && !out.iter().any(|r| r.stops == run.stops) {
-            out.push(run);
-        }
-    }
-    out
 }
 
 struct Reading<'a> {
@@ -96,12 +70,12 @@ impl Reading<'_> {
         let top = self.faces(Axis::X, |p| p.role == Role::Top);
         let across: BTreeSet<Length> = posts.iter().copied().collect();
         vec![
-            run(Margin::Below, posts.clone()),
-            run(Margin::Below, ends(if top.is_empty() { &across } else { &top })),
-            run(Margin::Left, heights.clone()),
-            run(Margin::Left, ends(&heights)),
-            run(Margin::Right, doors.clone()),
-            run(Margin::Right, ends(&doors)),
+            Run::new(Margin::Below, posts.clone()),
+            Run::new(Margin::Below, ends(if top.is_empty() { &across } else { &top })),
+            Run::new(Margin::Left, heights.clone()),
+            Run::new(Margin::Left, ends(&heights)),
+            Run::new(Margin::Right, doors.clone()),
+            Run::new(Margin::Right, ends(&doors)),
         ]
     }
 
@@ -109,7 +83,7 @@ impl Reading<'_> {
         let rail = |p: &Part| self.is_rail(p, Axis::Y, Axis::X, true);
         let mut heights = self.faces(Axis::Z, rail);
         heights.extend(self.post_height());
-        vec![run(Margin::Below, self.posts(Axis::Y)), run(Margin::Right, heights)]
+        vec![Run::new(Margin::Below, self.posts(Axis::Y)), Run::new(Margin::Right, heights)]
     }
 
     fn plan(&self) -> Vec<Run> {
@@ -119,7 +93,7 @@ impl Reading<'_> {
             faces
         };
         let (wide, deep) = (over(Axis::X), over(Axis::Y));
-        vec![run(Margin::Above, wide), run(Margin::Right, deep.clone()), run(Margin::Right, ends(&deep))]
+        vec![Run::new(Margin::Above, wide), Run::new(Margin::Right, deep.clone()), Run::new(Margin::Right, ends(&deep))]
     }
 
     fn section_a(&self) -> Vec<Run> {
@@ -135,7 +109,7 @@ impl Reading<'_> {
         back.extend(self.post_height());
         let mut deep: BTreeSet<Length> = self.faces(Axis::Y, |p| p.role == Role::Shelf);
         deep.extend(ends(&self.posts(Axis::Y)));
-        vec![run(Margin::Left, shelves), run(Margin::Right, back), run(Margin::Below, deep)]
+        vec![Run::new(Margin::Left, shelves), Run::new(Margin::Right, back), Run::new(Margin::Below, deep)]
     }
 
     fn section_b(&self) -> Vec<Run> {
@@ -149,7 +123,7 @@ impl Reading<'_> {
         }
         let inside: Vec<Length> = self.posts(Axis::X).into_iter().skip(1).take(2).collect();
         doors.extend(inside.clone());
-        vec![run(Margin::Below, faces), run(Margin::Below, if doors.len() > 2 { doors } else { BTreeSet::new() })]
+        vec![Run::new(Margin::Below, faces), Run::new(Margin::Below, if doors.len() > 2 { doors } else { BTreeSet::new() })]
     }
 }
 
@@ -201,10 +175,6 @@ pub(super) fn rises(case: &Case, which: Which) -> Vec<Rise> {
         out.extend(away.filter(|b| b.along(Axis::Z)[0] == part.case_box().along(Axis::Z)[0]).map(|away| Rise { away }));
     }
     out
-}
-
-fn run(margin: Margin, stops: impl IntoIterator<Item = Length>) -> Run {
-    Run { margin, stops: stops.into_iter().collect() }
 }
 
 /// The first and the last.

@@ -17,7 +17,7 @@ fn texts(sheets: &[Sheet], layer: &str) -> Vec<String> {
 
 /// What is wrong with the sheets of a case, in words.
 fn faults(case: &Case) -> Vec<String> {
-    let sheets = general_arrangement(case).sheets;
+    let sheets = general_arrangement(&Solids::of(case)).sheets;
     let mut out: Vec<String> = sheets
         .iter()
         .flat_map(|s| check::collisions(s).into_iter().map(move |c| format!("{}: {}", s.name, c.what)))
@@ -68,7 +68,7 @@ fn views_stand_as_the_projection_has_them() {
     let place = |projection| {
         let mut case = fixture::demo(&[]);
         case.order.paper = case::Paper { sheet: case::Sheet::A1, projection };
-        let sheets = general_arrangement(&case).sheets;
+        let sheets = general_arrangement(&Solids::of(&case)).sheets;
         assert_eq!(sheets.len(), 1);
         let at = |id: &str| {
             let layer = sheets[0].scene.layers.iter().find(|l| l.id == id).unwrap();
@@ -88,7 +88,7 @@ fn views_stand_as_the_projection_has_them() {
 
 #[test]
 fn figures_are_those_of_the_piece() {
-    let sheets = general_arrangement(&fixture::demo(&[])).sheets;
+    let sheets = general_arrangement(&Solids::of(&fixture::demo(&[]))).sheets;
     let figures = texts(&sheets, "dimensions");
     // The demo's order: 42 wide, 16 deep, 60 high over all; the rest from the design.
     for figure in ["42", "16", "60", "1 3/4", "7/8", "37", "1/16", "12"] {
@@ -99,8 +99,8 @@ fn figures_are_those_of_the_piece() {
 
 #[test]
 fn the_same_sheets_as_before() {
-    let sheets = general_arrangement(&fixture::demo(&[])).sheets;
-    assert_eq!(sheets, general_arrangement(&fixture::demo(&[])).sheets);
+    let sheets = general_arrangement(&Solids::of(&fixture::demo(&[]))).sheets;
+    assert_eq!(sheets, general_arrangement(&Solids::of(&fixture::demo(&[]))).sheets);
     for sheet in &sheets {
         insta::assert_binary_snapshot!(&format!("{}.svg", sheet.name), paper::svg(sheet).into_bytes());
     }

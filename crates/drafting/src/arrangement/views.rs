@@ -1,26 +1,14 @@
 //! The views of a general arrangement: three elevations and two sections, as pictures in millimetres of the piece.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
-use case::{Axis, Box3, Case, Dir, Edge, Pane, Part, Placement, Profile, Role};
+use case::{Axis, Box3, Case, Dir, Part, Role};
 use measure::Length;
 
-use crate::solid::{Blank, Bounds, Solid};
+use crate::solid::Solid;
+use crate::solids::{Solids, Thing};
 use crate::view::{Body, Camera, Picture, look};
 use paper::scene::Rect;
-
-/// Facets keep this near to their arc, mm of the piece: a hundredth on paper at 1:10.
-const CHORD: f64 = 0.1;
-
-/// Rounds below this radius are not drawn, mm of the piece: half a line's width on paper at 1:10.
-const EASED: f64 = 5.0;
-
-/// What a body of a picture is.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Thing<'a> {
-    Part(&'a Part),
-    Pane(&'a Pane),
-}
 
 /// Which view it is: where it stands on the sheet follows from that.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -115,17 +103,8 @@ pub(super) struct Planes {
     pub(super) b: Length,
 }
 
-/// A thing ready to be looked at or cut.
-struct Stock<'a> {
-    thing: Thing<'a>,
-    placement: &'a Placement,
-    blank: Blank,
-    solid: Rc<Solid>,
-}
-
 /// All views of a case.
-pub(super) fn views(case: &Case, planes: Planes) -> Vec<View<'_>> {
-    let stock = stock(case);
+pub(super) fn views<'a>(solids: &Solids<'a>, planes: Planes) -> Vec<View<'a>> {
     [Which::Front, Which::RightEnd, Which::Plan, Which::SectionA, Which::SectionB, Which::Picture]
         .into_iter()
         .map(|which| {
@@ -134,63 +113,25 @@ pub(super) fn views(case: &Case, planes: Planes) -> Vec<View<'_>> {
                 Which::SectionB => Some((Dir::PZ, planes.b)),
                 _ => None,
             };
-            view(case, &stock, which, cut)
+            view(solids, which, cut)
         })
         .collect()
 }
 
-fn stock(case: &Case) -> Vec<Stock<'_>> {
-    let mut parts: Vec<Stock<'_>> = Vec::with_capacity(case.parts.len() + case.panes.len());
-    for part in &case.parts {
-        // Each kind is worked out once; a mirrored part is a kind of its own here.
-        let like = part.same_as.filter(|l| !l.mirrored).map(|l| l.part.0 as usize - 1).and_then(|i| parts.get(i));
-        let made = like.and_then(|s| match s.thing {
-            Thing::Part(p) if p.size == part.size && p.cuts == part.cuts && p.edges == part.edges => {
-                Some((s.blank.clone(), Rc::clone(&s.solid)))
-            }
-            _ => None,
-        });
-        let (blank, solid) = made.unwrap_or_else(|| {
-            let blank = Blank::picked(part, CHORD, |_| true, |e| !is_eased(e));
-            let solid = Rc::new(blank.solid());
-            (blank, solid)
-        });
-        parts.push(Stock { thing: Thing::Part(part), placement: &part.placement, blank, solid });
-    }
-    for pane in &case.panes {
-        let bounds = Bounds { min: [0.0; 3], max: pane.size.map(Length::mm) };
-        let blank = Blank { bounds, prisms: Vec::new(), cut: None };
-        let solid = Rc::new(blank.solid());
-        parts.push(Stock { thing: Thing::Pane(pane), placement: &pane.placement, blank, solid });
-    }
-    parts
-}
-
-/// An arris that is only eased is drawn sharp.
-fn is_eased(edge: &Edge) -> bool {
-    matches!(edge.profile, Profile::Round { radius } if radius.mm() < EASED)
-}
-
-fn view<'a>(case: &'a Case, stock: &[Stock<'a>], which: Which, cut: Option<(Dir, Length)>) -> View<'a> {
+fn view<'a>(solids: &Solids<'a>, which: Which, cut: Option<(Dir, Length)>) -> View<'a> {
     // In the picture one looks through the glass.
-    let shown = stock.iter().filter(|s| which != Which::Picture || matches!(s.thing, Thing::Part(_)));
-    let left: Vec<(&Stock<'a>, Rc<Solid>)> = shown
-        .filter_map(|s| {
-            let Some((toward, at)) = cut else { return Some((s, Rc::clone(&s.solid))) };
-            let side = s.placement.dir_to_part(toward);
-            let mut on_plane = s.placement.origin;
-            on_plane[toward.axis.index()] = at;
-            let place = s.placement.to_part(on_plane)[side.axis.index()];
-            let left = s.blank.beyond(side, place.mm())?;
-            let solid = if left.cut.is_some() { Rc::new(left.solid()) } else { Rc::clone(&s.solid) };
-            Some((s, solid))
+    let shown = solids.built.iter().filter(|s| which != Which::Picture || matches!(s.thing, Thing::Part(_)));
+    let left: Vec<(Thing<'a>, Arc<Solid>)> = shown
+        .filter_map(|s| match cut {
+            Some((toward, at)) => Some((s.thing, s.beyond(toward, at)?)),
+            None => Some((s.thing, Arc::clone(&s.solid))),
         })
         .collect();
-    let bodies: Vec<Body<'_>> = left.iter().map(|(s, solid)| Body::new(solid, s.placement)).collect();
-    let things: Vec<Thing<'a>> = left.iter().map(|(s, _)| s.thing).collect();
+    let bodies: Vec<Body<'_>> = left.iter().map(|(thing, solid)| Body::new(solid, thing.placement())).collect();
+    let things: Vec<Thing<'a>> = left.iter().map(|(thing, _)| *thing).collect();
     let dashed = |body: usize| matches!(things[body], Thing::Part(p) if which.dashes(p.role));
     let picture = look(&which.camera(), &bodies, dashed);
-    let bounds = if which == Which::Picture { picture.bounds() } else { Some(bounds(case, which)) };
+    let bounds = if which == Which::Picture { picture.bounds() } else { Some(bounds(solids.case, which)) };
     View { which, picture, bounds: bounds.unwrap_or(Rect { min: [0.0; 2], max: [0.0; 2] }), things }
 }
 
