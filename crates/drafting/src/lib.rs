@@ -4,6 +4,9 @@
 //! them. Nothing here computes a dimension of the piece: figures are read off the case.
 
 mod arrangement;
+mod balloons;
+mod details;
+mod hatching;
 mod margins;
 mod part_sheet;
 mod pattern;
@@ -15,6 +18,7 @@ mod view;
 mod fixture;
 
 pub use arrangement::{Arrangement, general_arrangement};
+pub use details::details;
 pub use part_sheet::part_sheets;
 pub use pattern::{Pattern, patterns};
 pub use solids::Solids;

@@ -27,11 +27,13 @@ impl Margin {
 pub(crate) struct Run {
     pub(crate) margin: Margin,
     pub(crate) stops: Vec<Length>,
+    /// Where its extension lines start, on the other axis; at the view's outline if that is not said.
+    pub(crate) from: Option<Length>,
 }
 
 impl Run {
     pub(crate) fn new(margin: Margin, stops: impl IntoIterator<Item = Length>) -> Self {
-        Self { margin, stops: stops.into_iter().collect() }
+        Self { margin, stops: stops.into_iter().collect(), from: None }
     }
 }
 
@@ -87,7 +89,9 @@ pub(crate) fn chains(ruler: &Ruler, runs: &[Run], outline: Outline, place: Place
         let mut line = from + way * outline.first;
         let runs: Vec<&Run> = runs.iter().filter(|r| r.margin == margin).collect();
         for (i, run) in runs.iter().enumerate() {
-            let mut chain = chain(ruler, run, place, along, from, line);
+            let across = if along == Along::Across { 1 } else { 0 };
+            let start = run.from.map_or(from, |l| place.at[across] + l.mm() * place.ratio);
+            let mut chain = chain(ruler, run, place, along, start, line);
             // Extension lines of the chains outside must not run through a figure past this one's end.
             let k = if along == Along::Across { 0 } else { 1 };
             let outer = || runs[i + 1..].iter().flat_map(|r| &r.stops).map(|l| place.at[k] + l.mm() * place.ratio);

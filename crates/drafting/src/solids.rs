@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use case::{Case, Dir, Edge, Pane, Part, Placement, Profile};
+use case::{Axis, Case, Dir, Edge, Pane, Part, Placement, Profile};
 use measure::Length;
 
 use crate::solid::{Blank, Bounds, Solid};
@@ -52,7 +52,7 @@ impl Thing<'_> {
             Self::Part(p) => Blank::picked(p, chord, |_| true, work),
             Self::Pane(p) => {
                 let bounds = Bounds { min: [0.0; 3], max: p.size.map(Length::mm) };
-                Blank { bounds, prisms: Vec::new(), cut: None }
+                Blank { bounds, prisms: Vec::new(), cut: None, broken: Vec::new() }
             }
         }
     }
@@ -118,6 +118,12 @@ impl<'a> Solids<'a> {
     pub fn turned(&self, azimuth: f64, elevation: f64) -> Vec<Path> {
         let picture = self.look(&Camera::oblique(azimuth, elevation));
         picture.strokes.into_iter().map(|s| s.path).collect()
+    }
+
+    /// How far the case reaches along an axis.
+    pub(crate) fn case_range(&self, axis: Axis) -> [Length; 2] {
+        let ranges = self.built.iter().map(|b| b.thing.case_box().along(axis));
+        ranges.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]).unwrap_or_default()
     }
 
     /// The parts from a camera; bodies are numbered as the parts are.

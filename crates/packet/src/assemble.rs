@@ -73,10 +73,12 @@ pub fn assemble(
 /// Path, kind, title and contents of files to come.
 type Files = Vec<(String, Kind, String, Vec<u8>)>;
 
-/// The general arrangement, the parts' sheets and the patterns, each by itself and all in one; and the picture for the
+/// The general arrangement, the details, the parts' sheets and the patterns, each by itself and all in one; and the picture for the
 /// first page.
 fn drawings(case: &Case) -> (Files, String) {
-    let Arrangement { sheets, picture } = drafting::general_arrangement(&Solids::of(case));
+    let solids = Solids::of(case);
+    let Arrangement { sheets, picture } = drafting::general_arrangement(&solids);
+    let details = drafting::details(&solids);
     let parts = drafting::part_sheets(case);
     let (patterns, tiled): (Vec<Sheet>, Vec<Vec<Sheet>>) =
         drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
@@ -85,6 +87,7 @@ fn drawings(case: &Case) -> (Files, String) {
         &title,
         &[
             Chapter { title: "General arrangement", sheets: &sheets },
+            Chapter { title: "Joint details", sheets: &details },
             Chapter { title: "Parts", sheets: &parts },
             Chapter { title: "Patterns, full size", sheets: &patterns },
         ],
@@ -100,7 +103,7 @@ fn drawings(case: &Case) -> (Files, String) {
     let file = |folder: &str, kind, sheet: &Sheet| {
         (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(sheet).into_bytes())
     };
-    files.extend(sheets.iter().chain(&parts).map(|sheet| file("drawings", Kind::Drawing, sheet)));
+    files.extend(sheets.iter().chain(&details).chain(&parts).map(|sheet| file("drawings", Kind::Drawing, sheet)));
     files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
     files.extend(tiled.iter().flatten().map(|sheet| file("patterns/tiled", Kind::Tile, sheet)));
     (files, picture.as_ref().map(paper::svg).unwrap_or_default())

@@ -5,9 +5,22 @@ use crate::scene::{At, Item, Layer, Path, Rect};
 use crate::sheet::Sheet;
 use crate::text::Text;
 
+/// What a fault of a sheet is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kind {
+    /// Lettering over lettering.
+    TextOverText,
+    /// A line through lettering.
+    LineThroughText,
+    /// Ink beyond the paper.
+    OffTheSheet,
+}
+
 /// One fault of a sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Collision {
+    /// Its kind.
+    pub kind: Kind,
     /// What meets what.
     pub what: String,
     /// Where, sheet mm.
@@ -17,52 +30,78 @@ pub struct Collision {
 /// Ink may come this near to a text's own ink before it counts, mm.
 const TOUCH: f64 = 0.1;
 
-/// All faults of a sheet, in the order of its texts.
+/// All faults of a sheet: what runs off it, then what meets.
 pub fn collisions(sheet: &Sheet) -> Vec<Collision> {
     let paper = Rect::new([0.0, 0.0], sheet.paper.width, sheet.paper.height);
-    let texts: Vec<Lettering<'_>> = items(sheet)
-        .filter_map(|(layer, item)| match item {
-            Item::Text(text) if !text.content.trim().is_empty() => {
-                Some(Lettering::of(&layer.id, text)).filter(|t| whole(layer, t))
-            }
-            _ => None,
-        })
-        .collect();
+    let layers = &sheet.scene.layers;
+    let mut out = Vec::new();
+    for (layer, item) in items(layers) {
+        for path in paths(item) {
+            let mut points = path.flattened(0.05).into_iter();
+            let off = |p: &At| !paper.holds(&Rect { min: *p, max: *p });
+            let at = match layer.clip {
+                None => points.find(off),
+                Some(clip) => points.next().filter(|_| !paper.holds(&clip)),
+            };
+            out.extend(at.map(|at| {
+                let what = format!("a line of `{}` runs off the sheet", layer.id);
+                Collision { kind: Kind::OffTheSheet, what, at }
+            }));
+        }
+    }
+    let texts = texts(layers).into_iter().filter(|t| !paper.holds(&t.bounds));
+    out.extend(texts.map(|t| t.meets(Kind::OffTheSheet, "runs off the sheet")));
+    out.extend(clashes(layers));
+    out
+}
+
+/// What meets a text that it should not, wherever it stands: in the order of the texts, then of the lines.
+pub fn clashes(layers: &[Layer]) -> Vec<Collision> {
+    let texts = texts(layers);
     let mut out = Vec::new();
     for (i, text) in texts.iter().enumerate() {
-        if !paper.holds(&text.bounds) {
-            out.push(text.meets("runs off the sheet"));
-        }
         for other in &texts[i + 1..] {
             if text.bounds.overlaps(&other.bounds) && apart(&text.corners, &other.corners).is_none() {
-                out.push(text.meets(&format!("overlaps {}", other.name())));
+                out.push(text.meets(Kind::TextOverText, &format!("overlaps {}", other.name())));
             }
         }
     }
-    for (layer, item) in items(sheet) {
-        let paths = match item {
-            Item::Line { path, .. } => std::slice::from_ref(path),
-            Item::Fill(paths) => paths.as_slice(),
-            Item::Text(_) => &[],
-        };
-        for path in paths {
+    for (layer, item) in items(layers) {
+        for path in paths(item) {
             let points = path.flattened(0.05);
             let Some(first) = points.first() else { continue };
             let bounds =
                 points.iter().fold(Rect { min: *first, max: *first }, |r, p| r.union(&Rect { min: *p, max: *p }));
             let window = layer.clip.unwrap_or(bounds);
-            if !paper.holds(&window) {
-                out.push(Collision { what: format!("a line of `{}` runs off the sheet", layer.id), at: *first });
-            }
             let near = |t: &&Lettering<'_>| [bounds, window].iter().all(|r| t.bounds.overlaps(&r.grown(1e-6)));
             for text in texts.iter().filter(near) {
                 if points.windows(2).any(|w| apart(&text.corners, w).is_none()) {
-                    out.push(text.meets(&format!("is crossed by a line of `{}`", layer.id)));
+                    out.push(text.meets(Kind::LineThroughText, &format!("is crossed by a line of `{}`", layer.id)));
                 }
             }
         }
     }
     out
+}
+
+/// The lettering of some layers.
+fn texts(layers: &[Layer]) -> Vec<Lettering<'_>> {
+    let texts = items(layers).filter_map(|(layer, item)| match item {
+        Item::Text(text) if !text.content.trim().is_empty() => {
+            Some(Lettering::of(&layer.id, text)).filter(|t| whole(layer, t))
+        }
+        _ => None,
+    });
+    texts.collect()
+}
+
+/// The lines of an item.
+fn paths(item: &Item) -> &[Path] {
+    match item {
+        Item::Line { path, .. } => std::slice::from_ref(path),
+        Item::Fill(paths) => paths,
+        Item::Text(_) => &[],
+    }
 }
 
 /// No line and no lettering of these layers touches the text.
@@ -87,8 +126,8 @@ fn misses(text: &Lettering<'_>, path: &Path) -> bool {
     path.flattened(0.05).windows(2).all(|w| apart(&text.corners, w).is_some())
 }
 
-fn items(sheet: &Sheet) -> impl Iterator<Item = (&Layer, &Item)> {
-    sheet.scene.layers.iter().flat_map(|l| l.items.iter().map(move |i| (l, i)))
+fn items(layers: &[Layer]) -> impl Iterator<Item = (&Layer, &Item)> {
+    layers.iter().flat_map(|l| l.items.iter().map(move |i| (l, i)))
 }
 
 /// The layer's edge does not cut the text; what it cuts is read on another sheet.
@@ -116,8 +155,8 @@ impl<'a> Lettering<'a> {
         format!("`{}` of `{}`", self.text.content, self.layer)
     }
 
-    fn meets(&self, what: &str) -> Collision {
-        Collision { what: format!("{} {what}", self.name()), at: self.text.at }
+    fn meets(&self, kind: Kind, what: &str) -> Collision {
+        Collision { kind, what: format!("{} {what}", self.name()), at: self.text.at }
     }
 }
 

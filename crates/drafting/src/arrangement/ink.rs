@@ -1,13 +1,14 @@
 //! A placed view as layers: each part's lines with their pens, cut faces hatched, glass, dimensions, caption.
 
-use case::{Form, OrderInfo};
+use case::OrderInfo;
 
 use super::layout::{CAPTION, Drawn, caption_at, chains, inked};
-use crate::margins::Place;
 use super::views::View;
+use crate::hatching;
+use crate::margins::Place;
 use crate::solids::Thing;
 use crate::view::{CutFace, Stroke};
-use paper::hatch::{Hatch, hatch};
+use paper::hatch::hatch;
 use paper::scene::{At, Layer, Path, Pen};
 use paper::text::Text;
 
@@ -16,11 +17,6 @@ const FLUSH: f64 = 3.0;
 /// How far beside a line its two sides are looked at, and how often along it, mm of the piece.
 const BESIDE: f64 = 0.3;
 const SAMPLE: f64 = 20.0;
-/// End grain, on one part and on its neighbour; long grain, unevenly like the wood's own; the plies of a sheet.
-const END: [Hatch; 2] = [Hatch { angle: 45.0, pitch: &[1.3] }, Hatch { angle: -45.0, pitch: &[1.3] }];
-const LONG: &[f64] = &[0.9, 1.3, 0.7];
-const PLIES: &[f64] = &[0.35];
-
 /// The layers of a view.
 pub(super) fn layers(order: &OrderInfo, drawn: &Drawn<'_>, place: Place) -> Vec<Layer> {
     let view = &drawn.view;
@@ -127,17 +123,7 @@ fn step(view: &View<'_>, side: &case::Segment, t: f64) -> bool {
 fn cut_face(layer: &mut Layer, view: &View<'_>, face: &CutFace, place: Place) {
     let rings: Vec<Vec<At>> = face.rings.iter().map(|r| r.iter().map(|p| place.map(*p)).collect()).collect();
     if let Thing::Part(part) = view.things[face.body] {
-        let [right, up] = view.which.axes();
-        let lengthwise = |axis: case::Axis| if axis == up { 90.0 } else { 0.0 };
-        let style = if part.material.form == Form::Sheet {
-            // Plies run along the face's longer side.
-            let long = [right, up].into_iter().find(|a| part.placement.axes[2].axis != *a);
-            Hatch { angle: lengthwise(long.unwrap_or(right)), pitch: PLIES }
-        } else if part.placement.axes[0].axis == right || part.placement.axes[0].axis == up {
-            Hatch { angle: lengthwise(part.placement.axes[0].axis), pitch: LONG }
-        } else {
-            END[part.id.0 as usize % 2]
-        };
+        let style = hatching::of(part, view.which.axes(), part.id.0 as usize % 2, 0.1);
         for line in hatch(&rings, style) {
             layer.draw(Pen::Hatch, line);
         }

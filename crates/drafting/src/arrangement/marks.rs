@@ -3,8 +3,8 @@
 use case::{OrderInfo, Purpose};
 
 use super::layout::Drawn;
-use crate::margins::Place;
 use super::views::{Planes, View, Which};
+use crate::margins::Place;
 use crate::solids::Thing;
 use paper::check;
 use paper::dimension::{FIGURE, arrow};

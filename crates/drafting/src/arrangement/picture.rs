@@ -3,9 +3,9 @@
 use case::OrderInfo;
 
 use super::layout::Drawn;
-use crate::margins::Place;
 use super::views::Which;
 use super::{WIDE, ink};
+use crate::margins::Place;
 use paper::scene::Scene;
 use paper::sheet::{PaperSize, Sheet};
 

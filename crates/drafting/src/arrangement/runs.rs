@@ -123,7 +123,10 @@ impl Reading<'_> {
         }
         let inside: Vec<Length> = self.posts(Axis::X).into_iter().skip(1).take(2).collect();
         doors.extend(inside.clone());
-        vec![Run::new(Margin::Below, faces), Run::new(Margin::Below, if doors.len() > 2 { doors } else { BTreeSet::new() })]
+        vec![
+            Run::new(Margin::Below, faces),
+            Run::new(Margin::Below, if doors.len() > 2 { doors } else { BTreeSet::new() }),
+        ]
     }
 }
 

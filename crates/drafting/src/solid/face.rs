@@ -23,6 +23,8 @@ pub(crate) struct Bound {
     pub(crate) circle: Option<usize>,
     /// The surface runs on smoothly beyond it, with this normal: an edge only where it is seen edge-on.
     pub(crate) smooth: Option<[f64; 3]>,
+    /// The drawing breaks the part off here.
+    pub(crate) broken: bool,
 }
 
 /// A planar face.
@@ -101,6 +103,17 @@ pub(crate) fn faces(blank: &Blank) -> Vec<Face> {
         }
     }
     out
+}
+
+/// The face that a section plane has cut.
+pub(crate) fn cut_faces(blank: &Blank) -> Vec<Face> {
+    let Some(side) = blank.cut else { return Vec::new() };
+    let (s, t) = side.axis.others();
+    let at = if side.positive { &blank.bounds.max } else { &blank.bounds.min }[side.axis.index()];
+    let beneath = at - if side.positive { SKIN } else { -SKIN };
+    let taken = blank.prisms.iter().flat_map(|p| section(p, side.axis, beneath)).collect();
+    let regions = less(vec![rectangle(range(blank, s), range(blank, t))], taken);
+    regions.iter().map(|region| face(blank, &Plane::square(side, at), region, true)).collect()
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "micrometres of a piece of furniture")]
@@ -347,6 +360,7 @@ fn face(blank: &Blank, plane: &Plane, region: &[Points], cut: bool) -> Face {
                         at: a,
                         circle: near().find_map(|(p, base)| circle_of(p, plane, a, b).map(|c| base + c)),
                         smooth: near().find_map(|(p, _)| beyond_seam(p, plane, a, b)),
+                        broken: blank.broken.iter().any(|side| [a, b].iter().all(|p| lies_on(blank, *side, p))),
                     }
                 })
                 .collect()
@@ -354,6 +368,13 @@ fn face(blank: &Blank, plane: &Plane, region: &[Points], cut: bool) -> Face {
         .collect();
     let convex = region.len() == 1 && turns_one_way(&region[0]);
     Face { normal: plane.normal, rings, convex, cut }
+}
+
+/// The point lies on a side of the blank.
+fn lies_on(blank: &Blank, side: Dir, p: &[f64; 3]) -> bool {
+    let k = side.axis.index();
+    let at = if side.positive { blank.bounds.max[k] } else { blank.bounds.min[k] };
+    (p[k] - at).abs() < SAME
 }
 
 /// The point lies in the prism's box or on it.

@@ -51,6 +51,8 @@ pub(crate) struct Blank {
     pub(crate) prisms: Vec<Prism>,
     /// The side that a section plane has cut, if any.
     pub(crate) cut: Option<Side>,
+    /// The sides where the drawing breaks it off.
+    pub(crate) broken: Vec<Side>,
 }
 
 impl Blank {
@@ -65,7 +67,7 @@ impl Blank {
         let cuts = part.cuts.iter().filter(|c| keep(c)).map(|c| Prism::of_cut(part, c, chord));
         let edges = part.edges.iter().filter(|e| work(e)).filter_map(|e| Prism::of_edge(part, e, chord));
         let prisms = cuts.chain(edges).filter(|p| p.bounds.overlaps(&bounds)).collect();
-        Self { bounds, prisms, cut: None }
+        Self { bounds, prisms, cut: None, broken: Vec::new() }
     }
 
     /// What lies on the far side of a plane: `toward` names the side that is taken away, `at` the plane's place on its
@@ -92,6 +94,30 @@ impl Blank {
         }
         left.prisms.retain(|p| p.bounds.overlaps(&left.bounds));
         Some(left)
+    }
+
+    /// What lies within a window, broken off where it goes on beyond; nothing if nothing does.
+    pub(crate) fn within(mut self, window: &Bounds) -> Option<Self> {
+        for side in case::Dir::ALL {
+            let k = side.axis.index();
+            let (own, limit) = if side.positive {
+                (&mut self.bounds.max[k], window.max[k])
+            } else {
+                (&mut self.bounds.min[k], window.min[k])
+            };
+            if if side.positive { *own > limit } else { *own < limit } {
+                *own = limit;
+                self.broken.push(side);
+            }
+        }
+        let left = (0..3).all(|k| self.bounds.min[k] < self.bounds.max[k]);
+        self.prisms.retain(|p| p.bounds.overlaps(&self.bounds));
+        left.then_some(self)
+    }
+
+    /// Works out the face that a section plane has cut, and no other.
+    pub(crate) fn section(&self) -> Solid {
+        Solid { faces: face::cut_faces(self), circles: self.prisms.iter().flat_map(|p| p.circles.clone()).collect() }
     }
 
     /// Works out the faces.

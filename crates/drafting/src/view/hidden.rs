@@ -43,6 +43,7 @@ struct Edge {
     face: usize,
     ends: [Vector3<f64>; 2],
     circle: Option<usize>,
+    broken: bool,
 }
 
 /// So many of the largest faces are asked first whether one of them hides a whole face.
@@ -81,10 +82,10 @@ impl Face {
 
 impl Stage {
     /// Adds an edge of the face that was added last.
-    pub(super) fn edge(&mut self, a: Vector3<f64>, b: Vector3<f64>, circle: Option<usize>) {
+    pub(super) fn edge(&mut self, a: Vector3<f64>, b: Vector3<f64>, circle: Option<usize>, broken: bool) {
         let Some(face) = self.faces.len().checked_sub(1) else { return };
         if (a - b).xy().norm_squared() > RIM * RIM {
-            self.edges.push(Edge { body: self.faces[face].body, face, ends: [a, b], circle });
+            self.edges.push(Edge { body: self.faces[face].body, face, ends: [a, b], circle, broken });
         }
     }
 
@@ -192,7 +193,8 @@ fn cut(edge: &Edge, covered: &mut [[f64; 2]], dashed: bool, out: &mut Vec<Piece>
     let length = (b - a).xy().norm();
     let mut piece = |from: f64, to: f64, hidden: bool| {
         if (to - from) * length > RIM && (!hidden || dashed) {
-            out.push(Piece { body: edge.body, ends: [at(from), at(to)], hidden, circle: edge.circle });
+            let ends = [at(from), at(to)];
+            out.push(Piece { body: edge.body, ends, hidden, broken: edge.broken, circle: edge.circle });
         }
     };
     covered.sort_by(|x, y| x[0].total_cmp(&y[0]));

@@ -64,6 +64,12 @@ impl Camera {
         Self::new(Vector3::new(ca, sa, 0.0), Vector3::new(-sa * se, ca * se, ce))
     }
 
+    /// A point of the case on the picture plane, both in mm.
+    pub(crate) fn see(&self, p: [f64; 3]) -> At {
+        let p = Vector3::from(p);
+        [self.right.dot(&p), self.up.dot(&p)]
+    }
+
     /// The picture plane's coordinates of a point of the case, and its distance towards the eye.
     fn matrix(&self) -> Matrix3<f64> {
         Matrix3::from_rows(&[self.right.transpose(), self.up.transpose(), self.toward.transpose()])
@@ -90,6 +96,12 @@ impl<'a> Body<'a> {
         Self { solid, axes, origin: Vector3::from(placement.origin.map(measure::Length::mm)) }
     }
 
+    /// The same, moved by so many millimetres in the case frame.
+    pub(crate) fn moved(mut self, by: [f64; 3]) -> Self {
+        self.origin += Vector3::from(by);
+        self
+    }
+
     /// A solid by itself, in its part's own frame.
     pub(crate) fn in_its_own_frame(solid: &'a Solid) -> Self {
         Self { solid, axes: Matrix3::identity(), origin: Vector3::zeros() }
@@ -105,6 +117,8 @@ pub(crate) struct Stroke {
     pub(crate) path: Path,
     /// Something nearer hides it.
     pub(crate) hidden: bool,
+    /// The drawing breaks the body off here.
+    pub(crate) broken: bool,
 }
 
 /// A face that a section plane has cut.
@@ -141,6 +155,7 @@ struct Piece {
     body: usize,
     ends: [At; 2],
     hidden: bool,
+    broken: bool,
     /// Number of a circle in the picture that it follows.
     circle: Option<usize>,
 }
@@ -188,7 +203,7 @@ pub(crate) fn look(camera: &Camera, bodies: &[Body<'_>], dashed: impl Fn(usize) 
                     let seen_beyond = bound.smooth.is_some_and(|n| (turn * Vector3::from(n)).z > hidden::EDGE_ON);
                     if !seen_beyond {
                         let circle = bound.circle.filter(|_| face_on).map(|c| first_disc + c);
-                        stage.edge(ring[i], ring[(i + 1) % ring.len()], circle);
+                        stage.edge(ring[i], ring[(i + 1) % ring.len()], circle, bound.broken);
                     }
                 }
             }

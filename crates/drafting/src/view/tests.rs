@@ -73,7 +73,7 @@ proptest! {
     fn what_is_seen_is_what_a_ray_finds(list in boxes(), azimuth in -80.0..80.0_f64, elevation in 5.0..80.0_f64) {
         let camera = Camera::oblique(azimuth, elevation);
         let solids: Vec<Solid> = list.iter().map(|b| {
-            Blank { bounds: Bounds { min: b[0], max: b[1] }, prisms: Vec::new(), cut: None }.solid()
+            Blank { bounds: Bounds { min: b[0], max: b[1] }, prisms: Vec::new(), cut: None, broken: Vec::new() }.solid()
         }).collect();
         let bodies: Vec<Body<'_>> = solids.iter().map(body).collect();
         let picture = look(&camera, &bodies, |_| true);
@@ -129,7 +129,8 @@ proptest! {
 #[test]
 fn seen_and_hidden_sum_to_the_edges() {
     // A small box wholly behind a large one, and half of a third behind it; from the front.
-    let blank = |min, max| Blank { bounds: Bounds { min, max }, prisms: Vec::new(), cut: None }.solid();
+    let blank =
+        |min, max| Blank { bounds: Bounds { min, max }, prisms: Vec::new(), cut: None, broken: Vec::new() }.solid();
     let solids = [
         blank([0.0, 0.0, 0.0], [100.0, 10.0, 100.0]),
         blank([10.0, 20.0, 10.0], [30.0, 30.0, 40.0]),

@@ -24,11 +24,14 @@ struct Stretch {
     range: [f64; 2],
     body: usize,
     hidden: bool,
+    broken: bool,
 }
 
 /// Keeps of each stretch what no earlier one covers: seen before hidden, then by body; and joins what then touches.
 fn claim(mut stretches: Vec<Stretch>, hair: f64) -> Vec<Stretch> {
-    stretches.sort_by(|a, b| (a.hidden, a.body).cmp(&(b.hidden, b.body)).then(a.range[0].total_cmp(&b.range[0])));
+    stretches.sort_by(|a, b| {
+        (a.hidden, a.broken, a.body).cmp(&(b.hidden, b.broken, b.body)).then(a.range[0].total_cmp(&b.range[0]))
+    });
     let mut kept: Vec<Stretch> = Vec::new();
     for s in stretches {
         let mut left = vec![s.range];
@@ -44,6 +47,7 @@ fn claim(mut stretches: Vec<Stretch>, hair: f64) -> Vec<Stretch> {
             let touches = |k: &&mut Stretch| {
                 k.body == s.body
                     && k.hidden == s.hidden
+                    && k.broken == s.broken
                     && ((k.range[1] - range[0]).abs() <= hair || (range[1] - k.range[0]).abs() <= hair)
             };
             if let Some(k) = kept.iter_mut().find(touches) {
@@ -80,10 +84,11 @@ fn lines(pieces: Vec<Piece>) -> Vec<Stroke> {
                 range: l.piece.ends.map(along),
                 body: l.piece.body,
                 hidden: l.piece.hidden,
+                broken: l.piece.broken,
             });
             for k in claim(stretches.collect(), SAME) {
                 let [from, to] = k.range.map(|t| [t * c - offset * s, t * s + offset * c]);
-                out.push(Stroke { body: k.body, path: Path::line(from, to), hidden: k.hidden });
+                out.push(Stroke { body: k.body, path: Path::line(from, to), hidden: k.hidden, broken: k.broken });
             }
         }
     }
@@ -133,7 +138,7 @@ fn arcs(mut pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
             }
             let sweep = (to - from).rem_euclid(tau);
             let end = from + sweep;
-            let mut add = |range| stretches.push(Stretch { range, body: p.body, hidden: p.hidden });
+            let mut add = |range| stretches.push(Stretch { range, body: p.body, hidden: p.hidden, broken: p.broken });
             // Told from -180° to 180°, cut there.
             if end > std::f64::consts::PI {
                 add([from, std::f64::consts::PI]);
@@ -144,7 +149,9 @@ fn arcs(mut pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
         }
         let mut kept = claim(stretches, SAME / disc.radius);
         rejoin(&mut kept, SAME / disc.radius);
-        out.extend(kept.iter().map(|k| Stroke { body: k.body, path: arc(disc, k.range), hidden: k.hidden }));
+        let stroke =
+            |k: &Stretch| Stroke { body: k.body, path: arc(disc, k.range), hidden: k.hidden, broken: k.broken };
+        out.extend(kept.iter().map(stroke));
     }
     out
 }
