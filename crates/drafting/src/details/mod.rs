@@ -11,6 +11,7 @@ mod plan;
 mod running;
 mod spot;
 mod tenon;
+mod words;
 
 use std::collections::BTreeMap;
 

@@ -62,4 +62,3 @@ fn numbers(joints: impl Iterator<Item = JointId>) -> String {
     });
     runs.collect::<Vec<String>>().join(", ")
 }
-
