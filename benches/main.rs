@@ -30,10 +30,12 @@ fn assembled(case: &Case) -> (Packet, Manifest) {
         woods: None,
         machine: BUILT_IN_MACHINE.into(),
         tools: BUILT_IN_TOOLS.into(),
+        stock: None,
         settings: Vec::new(),
     };
+    let plan = yard::plan(case, None, &yard::limits());
     let (machine, tools) = (Machine::default(), ToolTable::default());
-    packet::assemble(case, &machine, &tools, &texts, env!("CARGO_PKG_VERSION")).expect("the demo is proven")
+    packet::assemble(case, &plan, &machine, &tools, &texts, env!("CARGO_PKG_VERSION")).expect("the demo is proven")
 }
 
 #[divan::bench]
@@ -45,6 +47,13 @@ fn read() -> (Job, Resolved) {
 fn solve(bencher: divan::Bencher) {
     let (_, resolved) = demo();
     bencher.bench(|| case::build(&resolved));
+}
+
+/// Rough list and layouts, all boards bought.
+#[divan::bench]
+fn plan(bencher: divan::Bencher) {
+    let case = solved();
+    bencher.bench(|| yard::plan(&case, None, &yard::limits()));
 }
 
 /// What the dry fit adds to solving.

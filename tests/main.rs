@@ -25,5 +25,7 @@ mod run;
 mod samples;
 /// Every JSON file is what its schema says.
 mod schemas;
+/// A packet laid out on the boards at hand.
+mod stock;
 /// House rules that no lint knows.
 mod tidy;

@@ -22,15 +22,23 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("paper", &["case", "measure"]),
     ("drafting", &["case", "measure", "paper"]),
     ("dryfit", &["case", "measure"]),
-    ("routing", &["case", "fault", "measure", "page"]),
+    ("form", &["fault", "measure"]),
+    ("routing", &["case", "fault", "form", "measure", "page"]),
     ("takeoff", &["case", "measure", "page"]),
+    ("yard", &["case", "fault", "form", "measure", "page", "paper", "stock", "takeoff", "timber"]),
     (
         "packet",
-        &["case", "design", "drafting", "dryfit", "fault", "measure", "page", "paper", "proof", "routing", "takeoff"],
+        &[
+            "case", "design", "drafting", "dryfit", "fault", "measure", "page", "paper", "proof", "routing", "takeoff",
+            "yard",
+        ],
     ),
     (
         "casewright",
-        &["case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "takeoff"],
+        &[
+            "case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "stock",
+            "takeoff", "yard",
+        ],
     ),
 ];
 

@@ -1,6 +1,7 @@
 //! What can be typed: the commands and their options, as `clap` reads them. What they mean is for each command's file.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::{Args, Parser, Subcommand};
 
@@ -31,6 +32,9 @@ pub(crate) enum Command {
         /// The packet's folder; an older packet there is replaced.
         #[arg(long, value_name = "DIR", default_value = "packet")]
         out: PathBuf,
+        /// The boards and sheets at hand, and how to lay parts out on them.
+        #[command(flatten)]
+        stock: StockArgs,
     },
     /// Print the solved model of an order, in JSON.
     Solve {
@@ -70,4 +74,32 @@ pub(crate) struct OrderArgs {
     /// Set a parameter; wins over the order. May be given many times.
     #[arg(long = "set", value_name = "NAME=VALUE")]
     pub(crate) settings: Vec<String>,
+}
+
+/// The boards and sheets at hand, and how to lay parts out on them.
+#[derive(Debug, Args)]
+pub(crate) struct StockArgs {
+    /// The file of boards and sheets at hand; wins over the order's.
+    #[arg(long = "stock", value_name = "FILE")]
+    pub(crate) file: Option<PathBuf>,
+    /// Search on for better layouts for so long, such as `10s` or `2min`; Ctrl-C keeps the best so far. Without it the
+    /// layouts come at once, and the same order gives the same ones.
+    #[arg(long = "stock-time", value_name = "TIME", value_parser = time)]
+    pub(crate) time: Option<Duration>,
+    /// Another seed finds other layouts.
+    #[arg(long = "stock-seed", value_name = "N", default_value_t = 1)]
+    pub(crate) seed: u64,
+}
+
+/// A time with its unit.
+fn time(text: &str) -> Result<Duration, String> {
+    let figure = text.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+    let unit = match &text[figure.len()..] {
+        "s" => 1.0,
+        "min" => 60.0,
+        "h" => 3600.0,
+        _ => return Err("write a time with its unit, such as `10s`, `2min` or `1h`".into()),
+    };
+    let seconds = figure.trim().parse::<f64>().map_err(|_| "a time begins with a figure")? * unit;
+    Duration::try_from_secs_f64(seconds).map_err(|_| "a time that no clock shows".into())
 }

@@ -9,6 +9,7 @@ use fault::{Fault, Faults, Place, Source, Value, nearest, or_list, tick};
 
 use packet::Texts;
 use routing::{BUILT_IN_MACHINE, BUILT_IN_TOOLS, Machine, ToolTable};
+use yard::Rack;
 
 use crate::args::OrderArgs;
 
@@ -22,12 +23,19 @@ pub(crate) struct Input {
     pub(crate) machine: Machine,
     /// Its tools.
     pub(crate) tools: ToolTable,
-    /// Order, design, woods, machine and tools, as they were read.
+    /// The boards and sheets at hand, if a file names them.
+    pub(crate) rack: Option<Rack>,
+    /// Order, design, woods, machine, tools and stock, as they were read.
     pub(crate) texts: Texts,
 }
 
-/// Reads the order, and the files that it names; all faults of the machine and the tools in one run.
+/// Reads the order, and the files that it names; all faults of the shop's files in one run.
 pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
+    read_with(args, None)
+}
+
+/// As [`read`], with a stock file that wins over the order's.
+pub(crate) fn read_with(args: &OrderArgs, stock: Option<&Path>) -> Result<Input, Faults> {
     let (order, folder) = order(args.order.as_deref())?;
     let (job, resolved) = Job::read(&order, &args.settings, |path| source(&folder.join(path)))?;
 
@@ -44,18 +52,39 @@ pub(crate) fn read(args: &OrderArgs) -> Result<Input, Faults> {
     };
     let machine = shop_file("machine", shop.machine.as_deref(), BUILT_IN_MACHINE);
     let tools = shop_file("tools", shop.tools.as_deref(), BUILT_IN_TOOLS);
+    let unit = resolved.order.unit;
+    let stock = match (stock, shop.stock.as_deref()) {
+        (Some(path), _) => match source(path) {
+            Ok(source) => Some(source),
+            Err(why) => return Err(unreadable("--stock", &path.display().to_string(), &why)),
+        },
+        (None, Some(path)) => Some(shop_file("stock", Some(path), "")),
+        (None, None) => None,
+    };
     let texts = Texts {
         order: order.text.clone(),
         design: job.design_text().to_owned(),
         woods: job.woods_text().map(str::to_owned),
         machine: machine.text.clone(),
         tools: tools.text.clone(),
+        stock: stock.as_ref().map(|source| source.text.clone()),
         settings: args.settings.clone(),
     };
     let machine = Machine::read(&machine).map_err(|found| faults.append(found)).ok();
     let tools = ToolTable::read(&tools).map_err(|found| faults.append(found)).ok();
-    let shop = faults.or(machine.zip(tools))?;
-    Ok(Input { job, resolved, machine: shop.0, tools: shop.1, texts })
+    let rack = match &stock {
+        Some(source) => Rack::read(source, unit).map_err(|found| faults.append(found)).ok().map(Some),
+        None => Some(None),
+    };
+    let shop = machine.zip(tools).zip(rack);
+    let ((machine, tools), rack) = faults.or(shop)?;
+    Ok(Input { job, resolved, machine, tools, rack, texts })
+}
+
+/// The fault of a file named on the command line that cannot be read.
+fn unreadable(argument: &str, path: &str, why: &str) -> Faults {
+    let named = Source::new(argument, path);
+    Fault::new(&Place::new(&named, 0..path.len()), format!("the file {} cannot be read: {why}", tick(path))).into()
 }
 
 /// The order's text, and the folder from which it counts its paths.

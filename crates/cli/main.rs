@@ -13,6 +13,7 @@ mod outcome;
 mod packet;
 mod prove;
 mod report;
+mod search;
 mod solve;
 
 use std::process::ExitCode;
@@ -24,7 +25,7 @@ use crate::args::{Cli, Command};
 fn main() -> ExitCode {
     let Cli { command, json } = Cli::parse();
     let done = match &command {
-        Command::Packet { order, out } => packet::run(order, out, json),
+        Command::Packet { order, out, stock } => packet::run(order, out, stock, json),
         Command::Solve { order } => solve::run(order),
         Command::Limits { order } => limits::run(order, json),
         Command::Prove { path } => prove::run(path, json),

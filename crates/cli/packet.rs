@@ -7,19 +7,21 @@ use case::{Case, Level};
 use packet::{Kind, Packet};
 use serde_json::json;
 
-use crate::args::OrderArgs;
+use crate::args::{OrderArgs, StockArgs};
 use crate::outcome::Failure;
-use crate::{input, report};
+use crate::{input, report, search};
 
 /// Writes the packet to `out` and says what is in it.
-pub(crate) fn run(order: &OrderArgs, out: &Path, as_json: bool) -> Result<(), Failure> {
-    let input = input::read(order)?;
-    let case = case::solve(&input.job, &input.resolved, &dryfit::check);
+pub(crate) fn run(order: &OrderArgs, out: &Path, stock: &StockArgs, as_json: bool) -> Result<(), Failure> {
+    let input = input::read_with(order, stock.file.as_deref())?;
+    let mut case = case::solve(&input.job, &input.resolved, &dryfit::check);
     if case.findings.iter().any(|f| f.level == Level::Stop) {
         return Err(Failure::Unbuildable(case.findings));
     }
+    let plan = search::plan(&case, input.rack.as_ref(), stock);
+    case.findings.extend(plan.findings(&case));
     let (packet, manifest) =
-        packet::assemble(&case, &input.machine, &input.tools, &input.texts, env!("CARGO_PKG_VERSION"))?;
+        packet::assemble(&case, &plan, &input.machine, &input.tools, &input.texts, env!("CARGO_PKG_VERSION"))?;
     packet.write(&manifest, out)?;
     report::print(&if as_json { as_object(&packet, &case, out) } else { in_words(&packet, &case, out) })?;
     Ok(())

@@ -85,7 +85,7 @@ table! {
 }
 
 table! {
-    /// The shop's machine, tools and woods, as files seen from the order's folder.
+    /// The shop's machine, tools, woods and stock, as files seen from the order's folder.
     pub(crate) struct ShopKeys {
         /// The router: travel, speeds, what its controller understands. A sound default if it is not said.
         pub machine: Option<String>,
@@ -93,6 +93,8 @@ table! {
         pub tools: Option<String>,
         /// Woods and sheet goods of one's own, besides those that are built in.
         pub woods: Option<Placed<String>>,
+        /// The boards and sheets at hand. If it is not said, all wood is bought.
+        pub stock: Option<String>,
     }
 }
 
@@ -151,6 +153,8 @@ pub struct Shop {
     pub tools: Option<String>,
     /// Woods of one's own.
     pub woods: Option<String>,
+    /// The stock file's path.
+    pub stock: Option<String>,
 }
 
 /// Sheet and projection of the drawings.
@@ -237,6 +241,7 @@ impl OrderKeys {
                 machine: self.shop.machine.clone(),
                 tools: self.shop.tools.clone(),
                 woods: self.shop.woods.as_ref().map(|w| w.value.clone()),
+                stock: self.shop.stock.clone(),
             },
             climate: self.climate.climate(),
             loads: self.load.clone(),

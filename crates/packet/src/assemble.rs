@@ -6,6 +6,7 @@ use case::model::{Model, by_line};
 use drafting::{Arrangement, Solids};
 use paper::{Chapter, Sheet};
 use routing::{ByHand, Machine, Program, ToolTable, programs};
+use yard::{Buying, Plan};
 
 use crate::proof::{self, Unproven};
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
@@ -23,6 +24,8 @@ pub struct Texts {
     pub machine: String,
     /// The tool table.
     pub tools: String,
+    /// The stock file, if there is one.
+    pub stock: Option<String>,
     /// Settings of the command line, as `name=value`.
     pub settings: Vec<String>,
 }
@@ -33,6 +36,7 @@ pub struct Texts {
 /// If a program does not do what it claims: the fault is this program's, and nothing may leave.
 pub fn assemble(
     case: &Case,
+    plan: &Plan,
     machine: &Machine,
     tools: &ToolTable,
     texts: &Texts,
@@ -48,13 +52,18 @@ pub fn assemble(
     });
     let (drawn, picture) = drawn;
     let (programs, by_hand) = routed?;
-    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(lists(case)) {
+    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(lists(case, plan)) {
         packet.add(path, kind, title, bytes);
     }
-    let woods = texts.woods.as_ref().map(|text| ("woods", text));
-    let read =
-        [("order", &texts.order), ("design", &texts.design), ("machine", &texts.machine), ("tools", &texts.tools)];
-    for (name, text) in read.into_iter().chain(woods) {
+    let read = [
+        ("order", Some(&texts.order)),
+        ("design", Some(&texts.design)),
+        ("woods", texts.woods.as_ref()),
+        ("machine", Some(&texts.machine)),
+        ("tools", Some(&texts.tools)),
+        ("stock", texts.stock.as_ref()),
+    ];
+    for (name, text) in read.into_iter().filter_map(|(name, text)| Some((name, text?))) {
         packet.add(format!("order/{name}.toml"), Kind::Order, format!("The {name} file"), text.as_str());
     }
     let first = start::start(&packet, case, &by_hand, &picture);
@@ -132,17 +141,24 @@ fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, 
     Ok((files, routing.by_hand))
 }
 
-fn lists(case: &Case) -> Files {
+fn lists(case: &Case, plan: &Plan) -> Files {
     let takeoff = takeoff::take_off(case);
-    let page = ("cut-list.html", Kind::List, "Cut list, glass and fittings, to print", takeoff::page(&takeoff, case));
+    let buying = Buying::of(plan, case);
+    let page = |path, title, text| (path, Kind::List, title, text);
+    let pages = [
+        page("cut-list.html", "Cut list, glass and fittings, to print", takeoff::page(&takeoff, case)),
+        page("rough-list.html", "Rough list, to print", yard::rough_page(plan, case)),
+        page("buying-list.html", "Buying list, to print", yard::buying_page(plan, &buying, &takeoff, case)),
+    ];
     let table = |path, title, text| (path, Kind::Table, title, text);
     let tables = [
         table("cut-list.csv", "Cut list (CSV)", takeoff::cut_list(&takeoff, &case.order)),
-        table("timber.csv", "Wood and sheet to buy (CSV)", takeoff::timber(&takeoff, &case.order)),
+        table("rough-list.csv", "Rough list (CSV)", yard::rough_list(plan, &case.order)),
+        table("buying-list.csv", "Wood and sheet to buy (CSV)", yard::buying_list(&buying, &case.order)),
         table("glass.csv", "Glass (CSV)", takeoff::glass(&takeoff, &case.order)),
         table("fittings.csv", "Fittings (CSV)", takeoff::fittings(&takeoff)),
     ];
     // Open shelves have no glass, and a table without rows would have no header either.
-    let filled = [page].into_iter().chain(tables).filter(|(_, _, _, text)| !text.is_empty());
+    let filled = pages.into_iter().chain(tables).filter(|(_, _, _, text)| !text.is_empty());
     filled.map(|(path, kind, title, text)| (format!("lists/{path}"), kind, title.into(), text.into_bytes())).collect()
 }

@@ -17,7 +17,6 @@ mod path;
 mod pocket;
 mod profile;
 pub mod programs;
-mod read;
 mod region;
 mod round;
 mod route;

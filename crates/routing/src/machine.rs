@@ -9,7 +9,7 @@ use std::sync::Arc;
 use fault::{Faults, Node, Source, parse};
 use measure::{Length, Unit, mm};
 
-use crate::read::{Form, length, number, rate, switch, text, whole, word};
+use form::{Form, length, number, rate, switch, text, whole, word};
 
 /// A three-axis router. Rates in mm/min, accelerations in mm/s², times in seconds.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,7 +7,7 @@ use fault::{Fault, Faults, Node, Source, Value, parse};
 use measure::{Length, Unit, mm};
 
 use crate::machine::Machine;
-use crate::read::{Form, length, number as number_in, switch, text, whole, word};
+use form::{Form, length, number as number_in, switch, text, whole, word};
 
 /// What a tool is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -18,6 +18,7 @@ fn pieces(kinds: i64) -> Vec<Piece> {
         count: 3,
         turns: i % 2 == 0,
         shows: true,
+        together: false,
     };
     (0..kinds).map(piece).collect()
 }
@@ -25,7 +26,15 @@ fn pieces(kinds: i64) -> Vec<Piece> {
 #[divan::bench(args = [10, 40])]
 fn sheets(bencher: Bencher<'_, '_>, kinds: i64) {
     let pieces = pieces(kinds);
-    let sheet = Board { id: "S".into(), length: mm(2440), width: mm(1220), count: 100, price: 1, flaws: Vec::new() };
+    let sheet = Board {
+        id: "S".into(),
+        length: mm(2440),
+        width: mm(1220),
+        count: 100,
+        price: 1,
+        best: false,
+        flaws: Vec::new(),
+    };
     let saw = Saw { kerf: mm(3), end_trim: mm(10), edge_trim: mm(10), keep: (mm(300), mm(150)) };
     let limits = Limits::work(20_000_000);
     bencher.bench_local(|| lay_out(black_box(&pieces), std::slice::from_ref(&sheet), &saw, &limits, &mut |_| {}).cost);
@@ -41,8 +50,10 @@ fn running_stock(bencher: Bencher<'_, '_>, kinds: i64) {
 /// Reckoning in exact lengths costs nothing that shows.
 #[divan::bench]
 fn one_piece(bencher: Bencher<'_, '_>) {
-    let piece = Piece { id: "P".into(), length: mm(500), width: mm(300), count: 1, turns: false, shows: true };
-    let sheet = Board { id: "S".into(), length: mm(2440), width: mm(1220), count: 1, price: 1, flaws: Vec::new() };
+    let piece =
+        Piece { id: "P".into(), length: mm(500), width: mm(300), count: 1, turns: false, shows: true, together: false };
+    let sheet =
+        Board { id: "S".into(), length: mm(2440), width: mm(1220), count: 1, price: 1, best: false, flaws: Vec::new() };
     let saw = Saw { kerf: mm(3), end_trim: Length::ZERO, edge_trim: Length::ZERO, keep: (mm(300), mm(150)) };
     let limits = Limits::work(1_000_000);
     bencher.bench_local(|| {

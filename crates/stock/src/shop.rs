@@ -23,6 +23,8 @@ pub struct Piece {
     pub turns: bool,
     /// Whether its face shows; if not, it may lie on flaws that can be used where they do not show.
     pub shows: bool,
+    /// All of them come from one board, so that grain and colour match.
+    pub together: bool,
 }
 
 /// Boards or sheets of one size; a board with flaws of its own is one by itself.
@@ -38,6 +40,8 @@ pub struct Board {
     pub count: usize,
     /// What one costs, in any unit; the layout makes the sum small. The area, where there is no price.
     pub price: i64,
+    /// Kept for pieces that show.
+    pub best: bool,
     /// Where pieces may not lie.
     pub flaws: Vec<Flaw>,
 }
@@ -163,7 +167,7 @@ impl Unit {
         let real = piece.length > Length::ZERO && piece.width > Length::ZERO;
         let (w, h) = (self.up(piece.length + saw.kerf).max(1), self.up(piece.width + saw.kerf).max(1));
         let count = if real { piece.count } else { 0 };
-        Part { w, h, turns: piece.turns, count, value: w * h, shows: piece.shows }
+        Part { w, h, turns: piece.turns, count, value: w * h, shows: piece.shows, together: piece.together }
     }
 
     fn blank(self, board: &Board, saw: &Saw) -> Blank {
@@ -182,6 +186,7 @@ impl Unit {
             h: self.down(board.width - saw.edge_trim * 2 + saw.kerf),
             cost: board.price,
             count: board.count,
+            best: board.best,
             blemishes: board.flaws.iter().map(blemish).collect(),
         }
     }

@@ -11,8 +11,9 @@ const CGCUT1: [(i64, i64, i64, usize); 7] =
 
 #[test]
 fn christofides_and_whitlock_1977_first_problem() {
-    let parts = CGCUT1.map(|(w, h, value, count)| Part { w, h, turns: false, count, value, shows: true });
-    let blank = Blank { w: 15, h: 10, cost: 1, count: 1, blemishes: Vec::new() };
+    let parts =
+        CGCUT1.map(|(w, h, value, count)| Part { w, h, turns: false, count, value, shows: true, together: false });
+    let blank = Blank { w: 15, h: 10, cost: 1, count: 1, best: false, blemishes: Vec::new() };
     let found = value(&parts, &blank, &Limits::work(200_000_000), &mut |_| {});
     assert_eq!(check::blank(&blank, &parts, &found.parts), Ok(()));
     assert_eq!(found.value, 244);

@@ -5,11 +5,19 @@ use proptest::prelude::*;
 use stock::{Area, Board, Fate, Flaw, Layout, Limits, Piece, Region, Saw, Way, lay_out};
 
 fn piece(id: &str, length: i64, width: i64, count: usize) -> Piece {
-    Piece { id: id.into(), length: mm(length), width: mm(width), count, turns: false, shows: true }
+    Piece { id: id.into(), length: mm(length), width: mm(width), count, turns: false, shows: true, together: false }
 }
 
 fn board(length: i64, width: i64, count: usize) -> Board {
-    Board { id: "B".into(), length: mm(length), width: mm(width), count, price: length * width, flaws: vec![] }
+    Board {
+        id: "B".into(),
+        length: mm(length),
+        width: mm(width),
+        count,
+        price: length * width,
+        best: false,
+        flaws: vec![],
+    }
 }
 
 fn saw(kerf: i64) -> Saw {
@@ -53,6 +61,15 @@ fn check(pieces: &[Piece], boards: &[Board], saw: &Saw, layout: &Layout) {
         let mut next = 1;
         cutting.region.walk(&mut |region| follow(region, pieces, board, saw, &mut next, &mut cut));
     }
+    for (i, piece) in pieces.iter().enumerate().filter(|(_, p)| p.together) {
+        let on = layout.boards.iter().filter(|cutting| {
+            let mut here = false;
+            cutting.region.walk(&mut |r| here |= matches!(r.fate, Fate::Piece { piece, .. } if piece == i));
+            here
+        });
+        assert!(on.count() <= 1, "{} comes from several boards", piece.id);
+        assert!(layout.missing[i] == 0 || layout.missing[i] == piece.count, "half a set of {}", piece.id);
+    }
     for (i, board) in boards.iter().enumerate() {
         assert!(in_use[i] <= board.count, "more boards than there are");
     }
@@ -69,6 +86,7 @@ fn follow(region: &Region, pieces: &[Piece], board: &Board, saw: &Saw, next: &mu
             let size = if *turned { (p.width, p.length) } else { (p.length, p.width) };
             assert_eq!((region.area.length, region.area.width), size);
             assert!(p.turns || !turned);
+            assert!(p.shows || !board.best, "{} takes of a board kept for faces that show", p.id);
             for flaw in board.flaws.iter().filter(|f| p.shows || !f.hidden_use) {
                 assert!(!meets(region.area, flaw.area), "{} lies on a flaw", p.id);
             }
@@ -128,6 +146,24 @@ fn a_knot_is_for_faces_that_do_not_show() {
 }
 
 #[test]
+fn the_staves_of_a_panel_come_from_one_board() {
+    let set = |id| Piece { together: true, ..piece(id, 700, 90, 3) };
+    // Two boards hold five staves between them, and each a whole set; a third set finds no board.
+    let layout = found(&[set("left"), set("right"), set("third")], &[board(1500, 190, 2)], &saw(3));
+    assert_eq!(layout.missing.iter().sum::<usize>(), 3);
+    assert_eq!(layout.boards.len(), 2);
+}
+
+#[test]
+fn the_best_board_is_kept_for_faces_that_show() {
+    let best = Board { best: true, price: 1, ..board(1000, 100, 1) };
+    let cleat = Piece { shows: false, ..piece("cleat", 900, 80, 1) };
+    assert_eq!(found(std::slice::from_ref(&cleat), &[best.clone(), board(1000, 100, 1)], &saw(3)).boards[0].board, 1);
+    assert_eq!(found(&[cleat], std::slice::from_ref(&best), &saw(3)).missing, [1]);
+    assert_eq!(found(&[piece("rail", 900, 80, 1)], &[best], &saw(3)).missing, [0]);
+}
+
+#[test]
 fn too_few_boards_leave_pieces_missing_and_use_what_there_is() {
     let layout = found(&[piece("shelf", 900, 200, 5)], &[board(2000, 210, 2)], &saw(3));
     assert_eq!(layout.missing, [1]);
@@ -168,14 +204,20 @@ fn flaws() -> impl Strategy<Value = Vec<Flaw>> {
 }
 
 fn boards() -> impl Strategy<Value = Vec<Board>> {
-    let one = (300_i64..1200, 60_i64..300, 0_usize..4, flaws())
-        .prop_map(|(length, width, count, flaws)| Board { flaws, ..board(length, width, count) });
+    let one = (300_i64..1200, 60_i64..300, 0_usize..4, flaws(), any::<bool>())
+        .prop_map(|(length, width, count, flaws, best)| Board { flaws, best, ..board(length, width, count) });
     prop::collection::vec(one, 1..5)
 }
 
 fn pieces() -> impl Strategy<Value = Vec<Piece>> {
-    let one = (20_i64..700, 15_i64..250, 0_usize..4, any::<bool>(), any::<bool>())
-        .prop_map(|(length, width, count, turns, shows)| Piece { turns, shows, ..piece("p", length, width, count) });
+    let one = (20_i64..700, 15_i64..250, 0_usize..4, any::<[bool; 3]>()).prop_map(
+        |(length, width, count, [turns, shows, together])| Piece {
+            turns,
+            shows,
+            together,
+            ..piece("p", length, width, count)
+        },
+    );
     prop::collection::vec(one, 0..9)
 }
 

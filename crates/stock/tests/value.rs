@@ -36,11 +36,11 @@ proptest! {
         parts in prop::collection::vec((1_i64..6, 1_i64..6, 1_i64..30), 1..4),
         blemishes in prop::collection::vec((0_i64..10, 0_i64..8, 1_i64..3, 1_i64..3), 0..3),
     ) {
-        let part = |(w, h, value)| Part { w, h, turns: false, count: 200, value, shows: true };
+        let part = |(w, h, value)| Part { w, h, turns: false, count: 200, value, shows: true, together: false };
         let parts: Vec<Part> = parts.into_iter().map(part).collect();
         let blemish = |(x0, y0, w, h)| Blemish { x0, y0, x1: x0 + w, y1: y0 + h, hidden_use: false };
         let blemishes = blemishes.into_iter().map(blemish).collect();
-        let blank = Blank { w: size.0, h: size.1, cost: 1, count: 1, blemishes };
+        let blank = Blank { w: size.0, h: size.1, cost: 1, count: 1, best: false, blemishes };
         let found = value(&parts, &blank, &Limits::work(2_000_000_000), &mut |_| {});
         prop_assert_eq!(check::blank(&blank, &parts, &found.parts), Ok(()));
         let most = every_cut(&parts, &blank, [0, size.0, 0, size.1], &mut BTreeMap::new());
@@ -51,9 +51,9 @@ proptest! {
     fn numbers_are_kept_and_bounds_hold(
         parts in prop::collection::vec((1_i64..40, 1_i64..40, 1_i64..500, 1_usize..4, any::<bool>()), 1..8),
     ) {
-        let part = |(w, h, value, count, turns)| Part { w, h, turns, count, value, shows: true };
+        let part = |(w, h, value, count, turns)| Part { w, h, turns, count, value, shows: true, together: false };
         let parts: Vec<Part> = parts.into_iter().map(part).collect();
-        let blank = Blank { w: 60, h: 50, cost: 1, count: 1, blemishes: Vec::new() };
+        let blank = Blank { w: 60, h: 50, cost: 1, count: 1, best: false, blemishes: Vec::new() };
         let found = value(&parts, &blank, &Limits::work(5_000_000), &mut |_| {});
         prop_assert_eq!(check::blank(&blank, &parts, &found.parts), Ok(()));
         prop_assert_eq!(found.parts.iter().map(|p| parts[p.kind].value).sum::<i64>(), found.value);

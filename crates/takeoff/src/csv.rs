@@ -8,7 +8,6 @@ use measure::{Length, Unit};
 use serde::Serialize;
 
 use crate::list::{Line, Takeoff};
-use crate::quantity::{Quantity, bought_by};
 
 #[derive(Serialize)]
 struct CutRow<'a> {
@@ -19,14 +18,10 @@ struct CutRow<'a> {
     mirrored: usize,
     material: String,
     form: &'static str,
-    stock: String,
     unit: String,
     length: String,
     width: String,
     thickness: String,
-    rough_length: String,
-    rough_width: String,
-    boards_across: i64,
     running: &'static str,
 }
 
@@ -41,14 +36,10 @@ pub fn cut_list(takeoff: &Takeoff, order: &OrderInfo) -> String {
         mirrored: l.mirrored,
         material: String::new(),
         form: "solid",
-        stock: String::new(),
         unit: unit.to_string(),
         length: decimal(l.finished[0], unit),
         width: decimal(l.finished[1], unit),
         thickness: decimal(l.finished[2], unit),
-        rough_length: decimal(l.rough[0], unit),
-        rough_width: decimal(l.rough[1], unit),
-        boards_across: l.boards,
         running: "",
     };
     let boards = takeoff.groups.iter().flat_map(|g| {
@@ -57,7 +48,6 @@ pub fn cut_list(takeoff: &Takeoff, order: &OrderInfo) -> String {
             assembly: &l.assembly,
             material: g.material.to_string(),
             form: if g.material.form == Form::Solid { "solid" } else { "sheet" },
-            stock: g.stock.name(&order.ruler),
             ..row(l)
         })
     });
@@ -66,7 +56,6 @@ pub fn cut_list(takeoff: &Takeoff, order: &OrderInfo) -> String {
             name: &l.name,
             assembly: &l.assembly,
             material: s.material.to_string(),
-            stock: s.stock.name(&order.ruler),
             running: s.name,
             ..row(l)
         })
@@ -116,33 +105,6 @@ pub fn fittings(takeoff: &Takeoff) -> String {
     }))
 }
 
-#[derive(Serialize)]
-struct TimberRow {
-    material: String,
-    form: &'static str,
-    stock: String,
-    quantity_unit: &'static str,
-    net: String,
-    rough: String,
-    to_buy: String,
-}
-
-/// Boards and sheets to buy: a row for each material and thickness.
-pub fn timber(takeoff: &Takeoff, order: &OrderInfo) -> String {
-    table(takeoff.purchases().into_iter().map(|p| {
-        let figure = |q: Quantity| q.figure(p.material.form, order.unit);
-        TimberRow {
-            form: if p.material.form == Form::Solid { "solid" } else { "sheet" },
-            stock: p.stock.name(&order.ruler),
-            quantity_unit: bought_by(p.material.form, order.unit),
-            net: figure(p.net),
-            rough: figure(p.rough),
-            to_buy: figure(p.to_buy),
-            material: p.material.to_string(),
-        }
-    }))
-}
-
 fn ids(parts: &[PartId]) -> String {
     parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
 }
@@ -156,8 +118,8 @@ fn table<R: Serialize>(rows: impl Iterator<Item = R>) -> String {
     String::from_utf8(bytes).expect("text in, text out")
 }
 
-/// All digits up to the sixth, without trailing zeros.
-fn decimal(length: Length, unit: Unit) -> String {
+/// A length as a plain decimal in a unit: all digits up to the sixth, without trailing zeros.
+pub fn decimal(length: Length, unit: Unit) -> String {
     let millionths = match unit {
         Unit::Millimetre => length.nm(),
         // 25.4 mm to the inch; halves of a millionth go up.

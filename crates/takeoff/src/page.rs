@@ -1,10 +1,9 @@
-//! The cut list as a page to read and print: what to cut, what to buy, and by which allowances.
+//! The cut list as a page to read and print: the finished parts, running stock, glass and fittings.
 
 use case::{Case, Form, PartId};
 use maud::{Markup, html};
 use measure::{Length, Ruler, Unit};
 
-use crate::allowance::{Allowances, WASTE_PERCENT};
 use crate::list::{Group, Line, Strip, Takeoff};
 use crate::quantity::bought_by;
 
@@ -14,17 +13,15 @@ pub fn page(takeoff: &Takeoff, case: &Case) -> String {
     let ruler = &order.ruler;
     let body = html! {
         p.note {
-            "Sizes in " (unit_name(order.unit)) ", length along the grain, finished and rough. "
+            "Sizes in " (unit_name(order.unit)) ", finished, length along the grain; the rough list says what to saw them from. "
             "Finished sizes are the blank's, tenons included. "
             "A figure marked ~ was rounded to the ruler, " (ruler.show(ruler.step)) "; the drawings and the "
             "lists for spreadsheets carry it in full."
         }
         @for group in &takeoff.groups { (group_table(group, ruler)) }
         @if !takeoff.strips.is_empty() { (strip_table(&takeoff.strips, ruler)) }
-        (to_buy(takeoff, ruler, order.unit))
         @if !takeoff.panes.is_empty() { (glass(takeoff, ruler, order.unit)) }
         @if !takeoff.fittings.is_empty() { (fittings(takeoff)) }
-        (allowances(order.unit, ruler))
     };
     let particulars = [
         ("Order", order.number.as_str()),
@@ -46,22 +43,21 @@ const fn unit_name(unit: Unit) -> &'static str {
 fn group_table(group: &Group, ruler: &Ruler) -> Markup {
     let pieces: usize = group.lines.iter().map(Line::count).sum();
     html! {
-        h2 { (capital(&group.material.to_string())) ", " (group.stock.name(ruler)) }
+        h2 { (capital(&group.material.to_string())) }
         table {
             thead { tr {
                 th { "Part" } th.n { "No." } th { "Name" }
                 th.n { "Length" } th.n { "Width" } th.n { "Thick" }
-                th.n { "Rough" } th { "Remarks" }
+                th { "Remarks" }
             } }
             tbody { @for line in &group.lines { tr {
                 td { (ids(&line.parts)) }
                 td.n { (line.count()) }
                 td { (name(line)) }
                 @for size in line.finished { td.n { (read(size, ruler)) } }
-                td.n { (read(line.rough[0], ruler)) " × " (read(line.rough[1], ruler)) }
                 td { (remarks(line)) }
             } } }
-            tfoot { tr { td {} td.n { (pieces) } td colspan="6" { (if pieces == 1 { "piece" } else { "pieces" }) } } }
+            tfoot { tr { td {} td.n { (pieces) } td colspan="5" { (if pieces == 1 { "piece" } else { "pieces" }) } } }
         }
     }
 }
@@ -76,8 +72,7 @@ fn strip_table(strips: &[Strip], ruler: &Ruler) -> Markup {
         @for strip in strips {
             h3 {
                 (capital(&strip.material.to_string())) " for " (strip.name) "s, "
-                (read(strip.section[0], ruler)) " × " (read(strip.section[1], ruler)) " " (ruler.unit) ", "
-                (ruler.show(strip.length)) " in all, from " (strip.stock.name(ruler))
+                (read(strip.section[0], ruler)) " × " (read(strip.section[1], ruler)) " " (ruler.unit)
             }
             table {
                 thead { tr { th { "Part" } th.n { "No." } th { "Name" } th.n { "Length" } th { "Remarks" } } }
@@ -89,28 +84,6 @@ fn strip_table(strips: &[Strip], ruler: &Ruler) -> Markup {
                     td { (remarks(line)) }
                 } } }
             }
-        }
-    }
-}
-
-fn to_buy(takeoff: &Takeoff, ruler: &Ruler, unit: Unit) -> Markup {
-    html! {
-        h2 { "Wood and sheet to buy" }
-        table {
-            thead { tr {
-                th { "Material" } th { "Stock" }
-                th.n { "Finished" } th.n { "Rough" } th.n { "To buy" } th { "" }
-            } }
-            tbody { @for p in takeoff.purchases() { tr {
-                td { (capital(&p.material.to_string())) }
-                td { (p.stock.name(ruler)) }
-                @for q in [p.net, p.rough, p.to_buy] { td.n { (q.figure(p.material.form, unit)) } }
-                td { (bought_by(p.material.form, unit)) }
-            } } }
-        }
-        p.note {
-            "To buy is the rough quantity and " (WASTE_PERCENT) " % for knots, sapwood and bad ends; sheets are bought "
-            "whole, so theirs is the rough area."
         }
     }
 }
@@ -157,24 +130,6 @@ fn fittings(takeoff: &Takeoff) -> Markup {
     }
 }
 
-fn allowances(unit: Unit, ruler: &Ruler) -> Markup {
-    let a = Allowances::of(unit);
-    html! {
-        h2 { "Allowances" }
-        ul {
-            li { "Solid wood: " (ruler.show(a.length)) " on the length; " (ruler.show(a.width)) " on the width for each "
-                "board that the part is glued up from, one for each " (ruler.show(a.widest_board)) " begun." }
-            li { "Thickness: the thinnest board that still yields the part when planed on two faces ("
-                @for (i, rung) in a.ladder.iter().enumerate() {
-                    @if i > 0 { ", " } (rung.name) " to " (ruler.show(rung.yields))
-                } ")." }
-            li { "Sheet: " (ruler.show(a.sheet)) " on both sizes." }
-            li { "Running stock: " (ruler.show(a.strip_end)) " on each length, " (ruler.show(a.width)) " on the width." }
-            li { "Rough sizes are rounded up to " (ruler.show(a.step)) "." }
-        }
-    }
-}
-
 fn name(line: &Line) -> String {
     if line.assembly.is_empty() || line.assembly == "case" || line.name.contains(&line.assembly) {
         return line.name.clone();
@@ -183,14 +138,7 @@ fn name(line: &Line) -> String {
 }
 
 fn remarks(line: &Line) -> String {
-    let mut remarks = Vec::new();
-    if line.mirrored > 0 {
-        remarks.push(format!("{} mirrored", line.mirrored));
-    }
-    if line.boards > 1 {
-        remarks.push(format!("glued up from {}", line.boards));
-    }
-    remarks.join("; ")
+    if line.mirrored > 0 { format!("{} mirrored", line.mirrored) } else { String::new() }
 }
 
 fn read(length: Length, ruler: &Ruler) -> String {
@@ -204,7 +152,7 @@ fn ids(parts: &[PartId]) -> String {
 }
 
 /// Ids with runs drawn together: `P01–P04, P09`.
-fn runs<'a>(ids: impl Iterator<Item = &'a str>) -> String {
+pub fn runs<'a>(ids: impl Iterator<Item = &'a str>) -> String {
     let number = |id: &str| id.trim_start_matches(|c: char| !c.is_ascii_digit()).parse::<u64>().ok();
     let mut runs: Vec<Vec<&str>> = Vec::new();
     for id in ids {
@@ -220,7 +168,8 @@ fn runs<'a>(ids: impl Iterator<Item = &'a str>) -> String {
     runs.iter().map(text).collect::<Vec<_>>().join(", ")
 }
 
-fn capital(text: &str) -> String {
+/// With a capital letter.
+pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

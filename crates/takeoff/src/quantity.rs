@@ -16,13 +16,13 @@ const METRES_PER_FOOT: f64 = 0.3048;
 
 impl Quantity {
     /// `count` pieces of solid wood.
-    pub(crate) fn solid(count: usize, thickness: Length, width: Length, length: Length) -> Self {
+    pub fn solid(count: usize, thickness: Length, width: Length, length: Length) -> Self {
         let face = Self::sheet(count, width, length).square_metres;
         Self { cubic_metres: face * thickness.mm() * 1e-3, square_metres: face }
     }
 
     /// `count` pieces that are charged by their face.
-    pub(crate) fn sheet(count: usize, width: Length, length: Length) -> Self {
+    pub fn sheet(count: usize, width: Length, length: Length) -> Self {
         Self { square_metres: length.mm() * width.mm() * 1e-6 * count as f64, cubic_metres: 0.0 }
     }
 
@@ -39,15 +39,8 @@ impl Quantity {
         self.square_metres / (METRES_PER_FOOT * METRES_PER_FOOT)
     }
 
-    /// The quantity and `percent` more.
-    #[must_use]
-    pub fn plus_percent(self, percent: u32) -> Self {
-        let k = 1.0 + f64::from(percent) / 100.0;
-        Self { cubic_metres: self.cubic_metres * k, square_metres: self.square_metres * k }
-    }
-
     /// The figure that people of this unit buy by, without its unit.
-    pub(crate) fn figure(&self, form: Form, unit: Unit) -> String {
+    pub fn figure(&self, form: Form, unit: Unit) -> String {
         match (form, unit) {
             (Form::Solid, Unit::Inch) => format!("{:.1}", self.board_feet()),
             (Form::Solid, Unit::Millimetre) => format!("{:.4}", self.cubic_metres),
@@ -58,7 +51,7 @@ impl Quantity {
 }
 
 /// What people of this unit buy by.
-pub(crate) const fn bought_by(form: Form, unit: Unit) -> &'static str {
+pub const fn bought_by(form: Form, unit: Unit) -> &'static str {
     match (form, unit) {
         (Form::Solid, Unit::Inch) => "board ft",
         (Form::Solid, Unit::Millimetre) => "m³",
@@ -86,7 +79,6 @@ impl std::iter::Sum for Quantity {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::allowance::Allowances;
     use measure::inches;
 
     /// The first eleven rows of the oak list of a china closet in H. H. Windsor, "Mission Furniture", part 2 (1910),
@@ -116,11 +108,7 @@ mod tests {
         };
         let net = sum(|t| t).board_feet();
         assert!((net - 31.225).abs() < 0.0005, "{net}");
-        // The list's 2 in posts are rough already; only the thin stock goes through the ladder.
-        let charged = sum(|t| match Allowances::of(Unit::Inch).board(t) {
-            Some(rung) if t < inches(1, 1) => rung.nominal,
-            _ => t,
-        });
+        let charged = sum(|t| t.max(inches(1, 1)));
         assert!((charged.board_feet() - 43.939).abs() < 0.0005, "{}", charged.board_feet());
     }
 

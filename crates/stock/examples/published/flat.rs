@@ -22,6 +22,7 @@ pub(crate) fn parts(instance: &Value, turns: bool) -> Vec<Part> {
                 count: count(i, "qty"),
                 value: w * h,
                 shows: true,
+                together: false,
             }
         })
         .collect()
@@ -35,6 +36,7 @@ pub(crate) fn run(file: &str, instances: &[Value], turns: bool, options: &Option
             h: int(&instance["bin"], "h"),
             cost: 1,
             count: 100_000,
+            best: false,
             blemishes: vec![],
         };
         let parts = parts(instance, turns);

@@ -17,7 +17,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
             let (x0, y0) = (int(d, "x"), int(d, "y"));
             Blemish { x0, y0, x1: x0 + int(d, "w"), y1: y0 + int(d, "h"), hidden_use: false }
         });
-        let blank = Blank { w, h, cost: 1, count: 1, blemishes: blemishes.collect() };
+        let blank = Blank { w, h, cost: 1, count: 1, best: false, blemishes: blemishes.collect() };
         let unbounded = instance["variant"]["copies"] == "unbounded";
         let part = |i: &Value| {
             let (pw, ph) = (int(i, "w"), int(i, "h"));
@@ -30,6 +30,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
                 count: if unbounded { most } else { count(i, "qty") },
                 value: worth,
                 shows: true,
+                together: false,
             }
         };
         let parts: Vec<Part> = list(instance, "items").iter().map(part).collect();

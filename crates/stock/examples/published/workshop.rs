@@ -27,6 +27,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
                 count: count(i, "qty"),
                 value: w * h,
                 shows: true,
+                together: false,
             }
         };
         let parts: Vec<Part> = list(instance, "items").iter().map(part).collect();
@@ -47,6 +48,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
                 h: tenths(b, "h") + kerf,
                 cost: tenths(b, "w") * tenths(b, "h") / 100,
                 count: count(b, "qty"),
+                best: false,
                 blemishes: list(b, "defects").iter().map(blemish).collect(),
             }
         };
@@ -57,6 +59,7 @@ pub(crate) fn run(file: &str, instances: &[Value], options: &Options) {
                 h: tenths(&instance["bin"], "h") - 2 * trim + kerf,
                 cost: 1,
                 count: 1000,
+                best: false,
                 blemishes: vec![],
             }],
             boards => boards.iter().map(board).collect(),

@@ -143,7 +143,7 @@ impl<'a> Flawed<'a> {
         if self.clear(r) {
             let (w, h) = self.size(r);
             let tree = self.table.tree(self.parts, self.values, w, h);
-            let bare = Blank { w, h, cost: 0, count: 1, blemishes: Vec::new() };
+            let bare = Blank { w, h, cost: 0, count: 1, best: false, blemishes: Vec::new() };
             let (x, y) = (self.xs[usize::from(r[0])], self.ys[usize::from(r[2])]);
             let lying = place(&tree, self.parts, &bare).unwrap_or_default();
             placed.extend(lying.into_iter().map(|p| Placed { x: p.x + x, y: p.y + y, ..p }));

@@ -5,6 +5,7 @@ pub(crate) mod columns;
 pub(crate) mod flawed;
 pub(crate) mod place;
 pub(crate) mod search;
+pub(crate) mod sets;
 pub mod sheets;
 pub(crate) mod spots;
 pub(crate) mod table;
@@ -26,6 +27,8 @@ pub struct Part {
     pub value: i64,
     /// Keeps off every blemish, also those for hidden use.
     pub shows: bool,
+    /// All of them come from one blank.
+    pub together: bool,
 }
 
 impl Part {
@@ -51,6 +54,8 @@ pub struct Blank {
     pub cost: i64,
     /// How many there are.
     pub count: usize,
+    /// Only for parts that show.
+    pub best: bool,
     /// Where no part may lie.
     pub blemishes: Vec<Blemish>,
 }

@@ -19,7 +19,7 @@ pub(crate) struct Sheet {
     pub(crate) tree: Tree,
     /// Paid for; a sheet that was emptied is not, and its place may be taken by another blank.
     open: bool,
-    free: i64,
+    pub(super) free: i64,
     /// Changes whenever the tree does; no two trees ever share one.
     stamp: u64,
 }
@@ -44,9 +44,11 @@ struct Known {
 
 /// The search over one problem.
 pub(crate) struct Search<'a> {
-    parts: &'a [Part],
+    pub(super) parts: &'a [Part],
     blanks: &'a [Blank],
     random: Random,
+    /// Kinds of which there are several, all to come from one blank.
+    pub(super) sets: Vec<usize>,
     stamps: u64,
     known: Vec<[Known; RULES.len()]>,
     stack: Vec<(usize, i64, i64)>,
@@ -61,7 +63,8 @@ const HISTORY: usize = 200;
 impl<'a> Search<'a> {
     pub(crate) fn new(parts: &'a [Part], blanks: &'a [Blank], random: Random) -> Self {
         let unit = blanks.iter().map(|b| b.w * b.h).max().unwrap_or(1).max(1) as f64;
-        Self { parts, blanks, random, stamps: 0, known: Vec::new(), stack: Vec::new(), unit, together: 0.02 }
+        let sets = (0..parts.len()).filter(|&k| parts[k].together && parts[k].count > 1).collect();
+        Self { parts, blanks, random, sets, stamps: 0, known: Vec::new(), stack: Vec::new(), unit, together: 0.02 }
     }
 
     /// For one blank and the most value: free area does not count, and a good layout is worth about `unit`.
@@ -215,9 +218,10 @@ impl<'a> Search<'a> {
                 self.took(state, s, &taken);
             }
         }
+        self.complete(state, undo);
     }
 
-    fn empty_sheet(&mut self, state: &mut State, s: usize, taken: &mut Vec<usize>) {
+    pub(super) fn empty_sheet(&mut self, state: &mut State, s: usize, taken: &mut Vec<usize>) {
         taken.clear();
         if let Some(root) = state.sheets[s].tree.root() {
             state.sheets[s].tree.remove(root, taken);
@@ -226,7 +230,7 @@ impl<'a> Search<'a> {
     }
 
     /// Books parts taken out of a sheet.
-    fn took(&mut self, state: &mut State, s: usize, taken: &[usize]) {
+    pub(super) fn took(&mut self, state: &mut State, s: usize, taken: &[usize]) {
         for &kind in taken {
             state.waiting[kind] += 1;
             state.waiting_value += self.parts[kind].value;
@@ -267,6 +271,10 @@ impl<'a> Search<'a> {
         order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let blink = self.random.below(3) * 2;
         for (_, kind) in order {
+            if self.sets.contains(&kind) {
+                self.put_set(state, kind, limit, rule, undo, effort);
+                continue;
+            }
             while state.waiting[kind] > 0 {
                 let mut best: Option<(i64, usize, Spot)> = None;
                 for s in 0..state.sheets.len() {
@@ -287,7 +295,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn put(&mut self, state: &mut State, s: usize, kind: usize, spot: Spot) {
+    pub(super) fn put(&mut self, state: &mut State, s: usize, kind: usize, spot: Spot) {
         let part = self.parts[kind];
         let (w, h) = if spot.turned { (part.h, part.w) } else { (part.w, part.h) };
         let sheet = &mut state.sheets[s];
@@ -300,7 +308,7 @@ impl<'a> Search<'a> {
     }
 
     /// Takes another blank into use for a part, if one is left that it fits and the limit allows.
-    fn open(
+    pub(super) fn open(
         &mut self,
         state: &mut State,
         kind: usize,
@@ -328,7 +336,7 @@ impl<'a> Search<'a> {
     }
 
     /// The spot on a sheet that the rule likes best, with its score; smaller is better.
-    fn spot(
+    pub(super) fn spot(
         &mut self,
         sheet: &Sheet,
         s: usize,
@@ -337,7 +345,7 @@ impl<'a> Search<'a> {
         effort: &mut Effort<'_>,
     ) -> Option<(i64, Spot)> {
         let part = self.parts[kind];
-        if !sheet.open || part.area() > sheet.free {
+        if !sheet.open || part.area() > sheet.free || (self.blanks[sheet.blank].best && !part.shows) {
             return None;
         }
         let at = s * self.parts.len() + kind;
@@ -361,7 +369,7 @@ impl<'a> Search<'a> {
 }
 
 /// Remembers a sheet as it was before this round, once.
-fn keep(undo: &mut Vec<(usize, Sheet)>, state: &State, s: usize) {
+pub(super) fn keep(undo: &mut Vec<(usize, Sheet)>, state: &State, s: usize) {
     if !undo.iter().any(|u| u.0 == s) {
         undo.push((s, state.sheets[s].clone()));
     }

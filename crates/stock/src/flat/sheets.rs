@@ -59,6 +59,8 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
     let threads = limits.threads.max(1);
     let mut starts: Vec<State> = vec![best.clone(); threads];
     let mut columns: Option<Columns<'_>> = None;
+    // The program knows nothing of parts that belong together: then it bounds, and does not lay.
+    let sets = parts.iter().any(|p| p.together);
     let mut round: usize = 0;
     // With too few blanks the search makes what is missing small; otherwise the cost.
     while (best.cost > bound || best.waiting_value > 0) && !effort.over() {
@@ -85,7 +87,7 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
             let mut random = Random::new(limits.seed, number);
             let mut state = starts[worker].clone();
             Search::new(parts, blanks, random.clone()).shrink(&mut state, limit);
-            if let Some(columns) = columns.filter(|_| !number.is_multiple_of(3)) {
+            if let Some(columns) = columns.filter(|_| !sets && !number.is_multiple_of(3)) {
                 for _ in 0..10 {
                     let rounded = columns.rounded(&mut random);
                     let mut search = Search::new(parts, blanks, Random::new(limits.seed, random.bits()));

@@ -113,5 +113,8 @@ pub(crate) fn lies_on(parts: &[Part], kind: usize, blank: &Blank) -> Option<bool
         tree.insert(kind, w, h, Spot { node: None, join: Join::Beside, before: false, turned });
         place(&tree, parts, blank).is_some()
     };
+    if blank.best && !parts[kind].shows {
+        return None;
+    }
     parts[kind].ways().find(lies).map(|(_, _, turned)| turned)
 }

@@ -1,4 +1,5 @@
-//! How the keys of machine and tool files are read: what a key may hold, and each fault with its place.
+//! The shop's own files (machine, tools, stock): what a key may hold, and each fault with its place. Knows lengths and
+//! faults; what the keys mean is for the crate that reads the file.
 
 use std::ops::RangeInclusive;
 
@@ -6,7 +7,7 @@ use fault::{Fault, Faults, Node, Reader, Value, or_list, tick};
 use measure::{Length, Unit, exact};
 
 /// What a key may hold.
-pub(crate) struct Kind<T> {
+pub struct Kind<T> {
     /// In words, for faults.
     wanted: String,
     read: Box<Read<T>>,
@@ -34,19 +35,21 @@ impl<T> Kind<T> {
 }
 
 /// A table being read.
-pub(crate) struct Form<'t, 'f> {
+#[derive(Debug)]
+pub struct Form<'t, 'f> {
     reader: Reader<'t>,
-    pub(crate) faults: &'f mut Faults,
+    /// What was found wrong so far.
+    pub faults: &'f mut Faults,
 }
 
 impl<'t, 'f> Form<'t, 'f> {
     /// Starts on a table; nothing if the node is something else.
-    pub(crate) fn new(node: &'t Node, faults: &'f mut Faults) -> Option<Self> {
+    pub fn new(node: &'t Node, faults: &'f mut Faults) -> Option<Self> {
         Some(Self { reader: Reader::new(node, faults)?, faults })
     }
 
     /// The value of a key, or the default where it is left out; without a default it must be there.
-    pub(crate) fn get<T>(&mut self, key: &'static str, kind: &Kind<T>, default: Option<T>) -> Option<T> {
+    pub fn get<T>(&mut self, key: &'static str, kind: &Kind<T>, default: Option<T>) -> Option<T> {
         let Some(node) = self.reader.take(key) else {
             if default.is_none() {
                 self.reader.miss(key, &kind.wanted);
@@ -57,7 +60,7 @@ impl<'t, 'f> Form<'t, 'f> {
     }
 
     /// The values of a key that holds a list of exactly `N`.
-    pub(crate) fn list<T, const N: usize>(
+    pub fn list<T, const N: usize>(
         &mut self,
         key: &'static str,
         kind: &Kind<T>,
@@ -85,25 +88,50 @@ impl<'t, 'f> Form<'t, 'f> {
         read.into_iter().collect::<Option<Vec<T>>>()?.try_into().ok()
     }
 
+    /// The value of a key that may be left out; nothing if it is there and at fault.
+    pub fn may<T>(&mut self, key: &'static str, kind: &Kind<T>) -> Option<Option<T>> {
+        match self.reader.take(key) {
+            None => Some(None),
+            Some(node) => kind.of(node, self.faults).map(Some),
+        }
+    }
+
+    /// The tables of a key that holds a list of tables, such as `[[boards]]`; none where it is left out.
+    pub fn tables(&mut self, key: &'static str) -> &'t [Node] {
+        match self.reader.take(key) {
+            None => &[],
+            Some(Node { value: Value::List(nodes), .. }) => nodes,
+            Some(node) => {
+                node.mismatch(&format!("tables, each under `[[{key}]]`"), self.faults);
+                &[]
+            }
+        }
+    }
+
+    /// Where the table stands.
+    pub const fn place(&self) -> &'t fault::Place {
+        self.reader.place()
+    }
+
     /// The node of a key.
-    pub(crate) fn node(&mut self, key: &'static str) -> Option<&'t Node> {
+    pub fn node(&mut self, key: &'static str) -> Option<&'t Node> {
         self.reader.take(key)
     }
 
     /// A fault that lies with a key, or with the table if the key is not there.
-    pub(crate) fn fault(&mut self, key: &str, what: impl Into<String>) {
+    pub fn fault(&mut self, key: &str, what: impl Into<String>) {
         let place = self.reader.table().get(key).map_or(self.reader.place(), |n| &n.place);
         self.faults.push(Fault::new(place, what));
     }
 
     /// Notes the keys that are missing and those that nobody asked for.
-    pub(crate) fn finish(self) {
+    pub fn finish(self) {
         self.reader.finish(self.faults, |_| None);
     }
 }
 
 /// A text that is not empty.
-pub(crate) fn text() -> Kind<String> {
+pub fn text() -> Kind<String> {
     Kind::new("a text", |value| match value {
         Value::Text(t) if !t.trim().is_empty() => Some(t.clone()),
         _ => None,
@@ -111,7 +139,7 @@ pub(crate) fn text() -> Kind<String> {
 }
 
 /// A length within a range.
-pub(crate) fn length(range: RangeInclusive<Length>) -> Kind<Length> {
+pub fn length(range: RangeInclusive<Length>) -> Kind<Length> {
     let [low, high] = [range.start(), range.end()].map(|l| exact(*l, Unit::Millimetre));
     Kind::new(format!("a length from {low} to {high}"), move |value| match value {
         Value::Text(t) => t.parse().ok().filter(|l| range.contains(l)),
@@ -120,7 +148,7 @@ pub(crate) fn length(range: RangeInclusive<Length>) -> Kind<Length> {
 }
 
 /// A length by time, such as `5000 mm/min`: mm in that time.
-pub(crate) fn rate(per: &'static str, range: RangeInclusive<f64>) -> Kind<f64> {
+pub fn rate(per: &'static str, range: RangeInclusive<f64>) -> Kind<f64> {
     let wanted = format!("a rate from `{} mm{per}` to `{} mm{per}`", range.start(), range.end());
     Kind::new(wanted, move |value| {
         let Value::Text(t) = value else { return None };
@@ -138,7 +166,7 @@ pub(crate) fn rate(per: &'static str, range: RangeInclusive<f64>) -> Kind<f64> {
 }
 
 /// A number within a range.
-pub(crate) fn number(range: RangeInclusive<f64>) -> Kind<f64> {
+pub fn number(range: RangeInclusive<f64>) -> Kind<f64> {
     Kind::new(format!("a number from {} to {}", range.start(), range.end()), move |value| {
         let found = match value {
             Value::Integer(n) => Some(*n as f64),
@@ -150,7 +178,7 @@ pub(crate) fn number(range: RangeInclusive<f64>) -> Kind<f64> {
 }
 
 /// A whole number within a range.
-pub(crate) fn whole<T>(range: RangeInclusive<T>) -> Kind<T>
+pub fn whole<T>(range: RangeInclusive<T>) -> Kind<T>
 where
     T: TryFrom<i64> + PartialOrd + std::fmt::Display + 'static,
 {
@@ -161,7 +189,7 @@ where
 }
 
 /// `true` or `false`.
-pub(crate) fn switch() -> Kind<bool> {
+pub fn switch() -> Kind<bool> {
     Kind::new("`true` or `false`", |value| match value {
         Value::Switch(on) => Some(*on),
         _ => None,
@@ -169,9 +197,26 @@ pub(crate) fn switch() -> Kind<bool> {
 }
 
 /// One of some words.
-pub(crate) fn word<T: Copy + 'static>(words: &'static [(&'static str, T)]) -> Kind<T> {
+pub fn word<T: Copy + 'static>(words: &'static [(&'static str, T)]) -> Kind<T> {
     Kind::new(or_list(words.iter().map(|(w, _)| *w)), move |value| match value {
         Value::Text(t) => words.iter().find(|(w, _)| w == t).map(|(_, v)| *v),
         _ => None,
+    })
+}
+
+/// A sum of money, in hundredths: `12`, `12.5`, `12.50`.
+pub fn money() -> Kind<i64> {
+    Kind::new("a sum of money such as `12.50`", |value| {
+        let (whole, hundredths) = match value {
+            Value::Integer(n) => (*n, 0),
+            Value::Decimal(t) => {
+                let (whole, part) = t.split_once('.').filter(|_| !t.starts_with('-'))?;
+                let padded = format!("{part:0<2}");
+                let digits = padded.len() == 2 && padded.bytes().all(|b| b.is_ascii_digit());
+                (whole.parse().ok()?, padded.parse::<i64>().ok().filter(|_| digits)?)
+            }
+            _ => return None,
+        };
+        (0..=1_000_000).contains(&whole).then_some(whole * 100 + hundredths)
     })
 }
