@@ -15,6 +15,9 @@ const BROAD: (f64, f64) = (60.0, 4.0);
 const LONG: f64 = 10.0;
 const HIGH: f64 = 3.0;
 
+/// How far the tool keeps off a bridge's ends, in mm.
+const CLEAR: f64 = 1.0;
+
 /// Between bridges, in mm.
 const APART: f64 = 250.0;
 
@@ -48,8 +51,8 @@ pub(crate) fn profile(
     cut: &Cutting,
 ) -> Option<Kerf> {
     let sides = field.sides(region);
-    let places: Vec<(P2, P2)> = sides.iter().flat_map(|c| bridges(&c.curves, cut.radius)).collect();
-    if places.len() < 2 {
+    let tabs: Vec<[P2; 4]> = sides.iter().flat_map(|c| bridges(&c.curves, cut.radius)).collect();
+    if tabs.len() < 2 {
         return None;
     }
     let top = height - HIGH;
@@ -57,7 +60,7 @@ pub(crate) fn profile(
     let rough = cut.radius + cut.allowance;
     let finish = rounds(field, &sides, cut.radius, cut);
     for (i, run) in rounds(field, &sides, rough, cut).iter().enumerate() {
-        let way = Way::new(run, &places, rough, cut);
+        let way = Way::new(run, &tabs, cut.radius + CLEAR);
         let mut upper = 0.0;
         for (k, z) in levels(depth, cut.pass).into_iter().enumerate() {
             // Open ways are followed to and fro, from one end's air to the other's.
@@ -66,7 +69,7 @@ pub(crate) fn profile(
             upper = z;
         }
         if let Some(last) = finish.get(i) {
-            let way = Way::new(last, &places, rough, cut);
+            let way = Way::new(last, &tabs, cut.radius + CLEAR);
             if !run.closed {
                 pen.lift();
             }
@@ -82,12 +85,7 @@ pub(crate) fn profile(
         let back = inner.curves.iter().rev().map(Curve::reversed);
         side.curves.iter().copied().chain(back).collect()
     });
-    let tab = |(p, t): (P2, P2)| {
-        let (along, across) = (scale(t, LONG / 2.0), scale(left(t), wide));
-        let (a, b) = (sub(p, along), add(p, along));
-        [a, b, add(b, across), add(a, across)]
-    };
-    Some(Kerf { above: above.collect(), between, tabs: places.into_iter().map(tab).collect(), top })
+    Some(Kerf { above: above.collect(), between, tabs, top })
 }
 
 /// What a round tool sweeps on its way along a curve; nothing where it turns on the spot.
@@ -100,15 +98,18 @@ fn swept(c: &Curve, radius: f64) -> Option<Vec<Curve>> {
     Some(vec![right, cap(right.end(), c.end()), left_side, cap(left_side.end(), c.start())])
 }
 
-/// Places on a chain of walls for bridges, clear of corners, and the walls' direction there.
-fn bridges(curves: &[Curve], radius: f64) -> Vec<(P2, P2)> {
+/// Bridges on a chain of walls, clear of corners: each across the kerf, its corners counter-clockwise.
+fn bridges(curves: &[Curve], radius: f64) -> Vec<[P2; 4]> {
     let room = LONG + 4.0 * radius + 4.0;
     let mut out = Vec::new();
     for c in curves.iter().filter(|c| c.length() > room) {
         let n = (c.length() / APART).ceil();
         let mut k = 0.5;
         while k < n {
-            out.push((c.at(k / n), c.tangent(k / n)));
+            let (p, t) = (c.at(k / n), c.tangent(k / n));
+            let (along, across) = (scale(t, LONG / 2.0), scale(left(t), 2.0 * radius));
+            let (a, b) = (sub(p, along), add(p, along));
+            out.push([a, b, add(b, across), add(a, across)]);
             k += 1.0;
         }
     }
@@ -123,18 +124,35 @@ struct Way {
 }
 
 impl Way {
-    fn new(run: &Run, places: &[(P2, P2)], rough: f64, cut: &Cutting) -> Self {
-        // So far from a bridge's middle on the wall that the tool's edge is a little off its end.
-        let near = libm::hypot(rough, LONG / 2.0 + cut.radius + 1.0);
+    /// Of a run, over bridges from which the tool's centre keeps so far.
+    fn new(run: &Run, tabs: &[[P2; 4]], keep: f64) -> Self {
+        let sides = |tab: &[P2; 4]| -> [Curve; 4] {
+            let tab = *tab;
+            std::array::from_fn(|i| Curve::Line { from: tab[i], to: tab[(i + 1) % 4] })
+        };
+        let sides: Vec<Curve> = tabs.iter().flat_map(sides).collect();
         let mut pieces: Vec<(Curve, bool)> = Vec::new();
         for c in &run.curves {
             let mut stops = vec![0.0, 1.0];
-            places.iter().for_each(|(p, _)| c.meets_circle(*p, near, &mut stops));
+            for side in &sides {
+                side.offset(-keep).iter().for_each(|o| c.meets(o, &mut stops));
+                c.meets_circle(side.start(), keep, &mut stops);
+            }
             stops.sort_by(f64::total_cmp);
+            let mut from: Option<(f64, bool)> = None;
             for w in stops.windows(2).filter(|w| (w[1] - w[0]) * c.length() > TINY) {
                 let middle = c.at((w[0] + w[1]) / 2.0);
-                pieces.push((c.part(w[0], w[1]), places.iter().any(|(p, _)| dist(*p, middle) < near)));
+                let bridge = sides.iter().any(|side| side.distance(middle) < keep);
+                match from {
+                    Some((start, before)) if before != bridge => {
+                        pieces.push((c.part(start, w[0]), before));
+                        from = Some((w[0], bridge));
+                    }
+                    Some(_) => {}
+                    None => from = Some((w[0], bridge)),
+                }
             }
+            pieces.extend(from.map(|(start, bridge)| (c.part(start, 1.0), bridge)));
         }
         if run.closed
             && let Some(free) = pieces.iter().position(|(_, bridge)| !bridge)
