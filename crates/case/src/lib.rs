@@ -4,6 +4,7 @@
 //! evaluated, no default filled in.
 
 mod alike;
+pub mod bearing;
 mod builder;
 mod curve;
 pub mod finding;
@@ -18,12 +19,13 @@ pub mod piece;
 pub mod seasons;
 mod solve;
 mod system;
+pub mod weight;
 
 pub use finding::{Finding, Level, Mend};
 pub use frame::{Axis, Box3, Dir, Placement, Point};
 pub use outline::{Arc, Outline, Segment, Vertex};
 pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
-pub use piece::{Case, Fitting, Joint, JointKind, OrderInfo, Pane, Paper, Projection, Sheet};
+pub use piece::{Case, Fitting, Joint, JointKind, Loads, OrderInfo, Pane, Paper, Projection, Sheet};
 pub use seasons::{Movement, Play, Seasons, Strength};
 pub use solve::{Proof, build, proven, solve};
 pub use timber::Sawn;

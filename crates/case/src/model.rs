@@ -3,6 +3,8 @@
 //! These structs are the format; the case's own types are free to change. `docs/model.md` explains it, and its JSON
 //! Schema in `docs/` is made from here.
 
+mod wood;
+
 use std::collections::BTreeMap;
 
 use measure::Length;
@@ -47,47 +49,13 @@ pub struct Model {
     /// What is bought.
     pub fittings: Vec<Fitting>,
     /// Where the wood is worked and where it will stand, and the play that it was given.
-    pub seasons: Seasons,
+    pub seasons: wood::Seasons,
+    /// What it weighs, and how it stands.
+    pub weight: wood::Weight,
+    /// What the shelves and the bottom do under their load.
+    pub bearing: Vec<wood::Bearing>,
     /// What the inspection says.
     pub findings: Vec<Finding>,
-}
-
-/// The climate, and every place where wood may move.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct Seasons {
-    /// The workshop, when the parts are brought to size.
-    pub workshop: Season,
-    /// The room's dry season.
-    pub dry: Season,
-    /// The room's wet season.
-    pub wet: Season,
-    /// The places.
-    pub plays: Vec<Play>,
-}
-
-/// A place and a season.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct Season {
-    /// °C.
-    pub temperature: f64,
-    /// Relative humidity in percent.
-    pub humidity: f64,
-    /// Moisture content of the wood in percent, by the air or as the order gives it.
-    pub moisture: f64,
-}
-
-/// A place where wood may move; each figure in the workshop, in the dry and in the wet season.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct Play {
-    /// What moves, and what it moves in.
-    pub parts: Vec<String>,
-    /// In words.
-    pub place: String,
-    /// The free room.
-    pub room: [Mm; 3],
-    /// What is still held on the worse side, where that can be lost.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub hold: Option<[Mm; 3]>,
 }
 
 /// The order.
@@ -138,6 +106,8 @@ pub struct Part {
     pub sawn: Option<&'static str>,
     /// The finished blank, along the part's x (the grain), y and z.
     pub size: Point3,
+    /// kg, as the cuts leave it.
+    pub mass: f64,
     /// Where it stands.
     pub placement: PlacementJson,
     /// What is taken from the blank.
@@ -338,7 +308,7 @@ fn edge(e: &crate::Edge) -> Edge {
     out
 }
 
-fn part(p: &crate::Part) -> Part {
+fn part(p: &crate::Part, mass: crate::weight::Mass) -> Part {
     let cut = |(i, c): (usize, &crate::Cut)| Cut {
         id: p.cut_id(i),
         purpose: c.purpose.name(),
@@ -355,6 +325,7 @@ fn part(p: &crate::Part) -> Part {
         material: p.material.name.clone(),
         sawn: (p.material.form == Form::Solid).then(|| p.material.sawn_word()),
         size: point(p.size),
+        mass: rounded(mass.kg, 1000.0),
         placement: placement(&p.placement),
         cuts: p.cuts.iter().enumerate().map(cut).collect(),
         edges: p.edges.iter().map(edge).collect(),
@@ -362,30 +333,9 @@ fn part(p: &crate::Part) -> Part {
     }
 }
 
-fn seasons(c: &Case) -> Seasons {
-    let season = |s: &design::Season| Season {
-        temperature: rounded(s.air.celsius),
-        humidity: rounded(s.air.humidity),
-        moisture: rounded(s.moisture),
-    };
-    let play = |p: &crate::Play| Play {
-        parts: p.parts.iter().map(ToString::to_string).collect(),
-        place: p.place.clone(),
-        room: p.room.map(Mm),
-        hold: p.hold.map(|hold| hold.map(Mm)),
-    };
-    let climate = &c.seasons.climate;
-    Seasons {
-        workshop: season(&climate.workshop),
-        dry: season(&climate.dry),
-        wet: season(&climate.wet),
-        plays: c.plays.iter().map(play).collect(),
-    }
-}
-
-/// To the hundredth, so that the last bit of a float reaches no file.
-fn rounded(x: f64) -> f64 {
-    (x * 100.0).round() / 100.0
+/// To so many parts of a whole, so that the last bit of a float reaches no file.
+fn rounded(x: f64, parts: f64) -> f64 {
+    (x * parts).round() / parts
 }
 
 impl Model {
@@ -428,7 +378,7 @@ impl From<&Case> for Model {
                 parameters: o.parameters.iter().cloned().collect(),
             },
             size: Size { width: Mm(c.size[0]), depth: Mm(c.size[1]), height: Mm(c.size[2]) },
-            parts: c.parts.iter().map(part).collect(),
+            parts: c.parts.iter().zip(crate::weight::of_parts(c)).map(|(p, mass)| part(p, mass)).collect(),
             joints: c
                 .joints
                 .iter()
@@ -457,7 +407,9 @@ impl From<&Case> for Model {
                 .iter()
                 .map(|f| Fitting { kind: f.kind, spec: f.spec.clone(), at: point(f.at), parts: ids(&f.parts) })
                 .collect(),
-            seasons: seasons(c),
+            seasons: wood::seasons(c),
+            weight: wood::weight(c),
+            bearing: wood::bearing(c),
             findings: c.findings.iter().map(Finding::from).collect(),
         }
     }

@@ -2,7 +2,7 @@
 
 use measure::{Length, Ruler, Unit};
 
-pub use design::{Paper, Projection, Sheet};
+pub use design::{Loads, Paper, Projection, Sheet};
 
 use crate::finding::Finding;
 use crate::frame::{Dir, Placement, Point};
@@ -161,6 +161,8 @@ pub struct Case {
     pub panes: Vec<Pane>,
     /// What is bought.
     pub fittings: Vec<Fitting>,
+    /// What its shelves will carry.
+    pub loads: Loads,
     /// The climate, and what the woods do in it.
     pub seasons: Seasons,
     /// The play at every place where wood may move.

@@ -25,6 +25,7 @@ pub fn build(resolved: &Resolved) -> Case {
         joints: bench.joints,
         panes: bench.panes,
         fittings: bench.fittings,
+        loads: resolved.order.loads.clone(),
         seasons,
         plays: bench.plays,
         findings: Vec::new(),

@@ -53,6 +53,13 @@ table! {
     }
 }
 
+impl Default for Loads {
+    /// Books.
+    fn default() -> Self {
+        Self { shelves: LoadKind::Books, each: None }
+    }
+}
+
 impl LoadKind {
     /// The load in N/mm² of the shelf's face: 1 lb/ft² is 47.88 Pa.
     pub const fn pressure(self) -> f64 {

@@ -68,6 +68,7 @@ fn small_case() -> Case {
         fittings: vec![hinge.clone(), hinge],
         parts,
         joints: Vec::new(),
+        loads: case::Loads::default(),
         seasons: case::Seasons::default(),
         plays: Vec::new(),
         findings: Vec::new(),

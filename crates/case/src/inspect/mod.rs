@@ -13,11 +13,14 @@ mod shape;
 mod shelves;
 mod steady;
 
+use std::cell::OnceCell;
+
 use design::spec::PostAndRail;
 use measure::{Length, Ruler, Unit};
 
 use crate::finding::{Finding, Level};
 use crate::part::PartId;
+use crate::weight::{self, Stand};
 use crate::{Case, JointKind, Part};
 
 /// A rule: what it is called, how grave it is, why it stands, and where it comes from.
@@ -62,9 +65,14 @@ pub const RULES: &[Rule] = &[
     doors::RABBET,
     doors::HINGES,
     shelves::SHELF_HOLES,
-    shelves::SHELF_SPAN,
+    shelves::SHELF_SAG,
+    shelves::SHELF_SIGHT,
     steady::TIPPING,
+    steady::TIPS_OVER,
+    steady::WEIGHT,
     steady::GLASS,
+    steady::GLASS_THIN,
+    steady::GLASS_LOW,
 ];
 
 /// A rule at work.
@@ -73,13 +81,16 @@ struct Inspection<'a> {
     spec: &'a PostAndRail,
     rule: &'static Rule,
     found: Vec<Finding>,
+    /// How the piece stands, worked out once for all rules.
+    stand: &'a OnceCell<Stand>,
 }
 
 /// Everything that the rules find in a laid-out case.
 pub(crate) fn inspect(case: &Case, spec: &PostAndRail) -> Vec<Finding> {
     let mut found = Vec::new();
+    let stand = OnceCell::new();
     for rule in RULES {
-        let mut at_work = Inspection { case, spec, rule, found: Vec::new() };
+        let mut at_work = Inspection { case, spec, rule, found: Vec::new(), stand: &stand };
         (rule.check)(&mut at_work);
         found.append(&mut at_work.found);
     }
@@ -90,6 +101,11 @@ pub(crate) fn inspect(case: &Case, spec: &PostAndRail) -> Vec<Finding> {
 impl Inspection<'_> {
     fn ruler(&self) -> Ruler {
         self.case.order.ruler
+    }
+
+    /// How the piece stands.
+    fn stand(&self) -> Stand {
+        *self.stand.get_or_init(|| weight::stand(self.case))
     }
 
     /// The gap round the doors.
@@ -108,6 +124,20 @@ impl Inspection<'_> {
             Unit::Inch => format!("{:.3} in", l.inches()),
             Unit::Millimetre => format!("{:.2} mm", l.mm()),
         }
+    }
+
+    /// Prints what comes off a formula, in mm, as finely as it may be measured.
+    fn show_mm(&self, mm: f64) -> String {
+        self.show(Length::from_mm(mm))
+    }
+
+    /// The same, drawn in to a whole inch or centimetre.
+    fn show_down(&self, mm: f64) -> String {
+        let step = match self.ruler().unit {
+            Unit::Inch => 25.4,
+            Unit::Millimetre => 10.0,
+        };
+        self.show_mm((mm / step).floor() * step)
     }
 
     /// Notes a finding.

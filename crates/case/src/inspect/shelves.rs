@@ -3,9 +3,11 @@
 use measure::{Length, inches};
 
 use super::{Inspection, Rule};
+use crate::bearing::{self, Bearing};
 use crate::finding::Level;
 use crate::frame::Axis;
 use crate::part::Role;
+use crate::weight::GRAVITY;
 
 pub(super) const SHELF_HOLES: Rule = Rule {
     id: "shelf-places",
@@ -63,24 +65,60 @@ fn places(at: &mut Inspection<'_>) {
     );
 }
 
-pub(super) const SHELF_SPAN: Rule = Rule {
-    id: "shelf-span",
+pub(super) const SHELF_SAG: Rule = Rule {
+    id: "shelf-sag",
     level: Level::Caution,
-    asks: "A shelf that may carry books spans 36 in at most.",
-    why: "Longer ones sag so that it shows.",
-    source: "Dana, A Library Primer, ch. VIII: shelves no longer than 3 ft",
-    check: span,
+    asks: "Under its load a shelf, or the bottom, bends at once by 1/144 of its span at most, and is stressed to a quarter of its strength at most.",
+    why: "One that bends more is seen to, drops its books forward, and goes on sagging for years.",
+    source: "Architectural Woodwork Standards (2009), section 10, 1.2.21.2 (50 lb/ft² for books, 40 lb/ft² otherwise) and 1.2.21.3; \
+             ANSI/KCMA A161.1-2012, 5.1 (15 lb/ft² in kitchens); deflection by Wood Handbook, FPL-GTR-190 (2010), eq. 9-2; the \
+             quarter is common practice, no source",
+    check: sag,
 };
 
-fn span(at: &mut Inspection<'_>) {
-    let longest = at.case.parts.iter().filter(|p| p.role == Role::Shelf).map(|p| (p.size[0], p.id)).max();
-    if let Some((length, id)) = longest {
-        at.at_most(
-            &[id],
-            "the shelves are long for books: expect them to sag",
-            length,
-            inches(36, 1),
-            "load them lightly, or use a thicker shelf or a support",
-        );
+fn sag(at: &mut Inspection<'_>) {
+    let all = bearing::bearings(at.case);
+    // The worst stands for its likes.
+    let worst = all.iter().filter(|b| b.first > b.span * bearing::FIRST).max_by(|a, b| a.first.total_cmp(&b.first));
+    if let Some(b) = worst {
+        let (name, longest) = (at.case.part(b.part).name.clone(), at.show_down(b.longest));
+        let figure = format!("{} at once, {} in years", at.show_mm(b.first), at.show_mm(b.years));
+        let limit = format!("{} at once", at.show_mm(b.span * bearing::FIRST));
+        let what = format!("the {name} bends under {:.0} kg over {}", b.load / GRAVITY, at.show_mm(b.span));
+        let advice = format!("thicken it, edge it, load it less, or give it another support at {longest}");
+        at.find(&[b.part], what, figure, limit, advice);
     }
+    let stressed = |b: &&Bearing| b.stress > b.rupture * bearing::STRESSED;
+    if let Some(b) = all.iter().filter(stressed).max_by(|a, b| a.stress.total_cmp(&b.stress)) {
+        let what = format!("the {} may break in time under {:.0} kg", at.case.part(b.part).name, b.load / GRAVITY);
+        let limit = format!("at most {:.1} MPa", b.rupture * bearing::STRESSED);
+        let advice = "thicken it, load it less, or give it another support";
+        at.find(&[b.part], what, format!("{:.1} MPa", b.stress), limit, advice);
+    }
+}
+
+pub(super) const SHELF_SIGHT: Rule = Rule {
+    id: "shelf-sight",
+    level: Level::Note,
+    asks: "In years a loaded shelf sags by no more than is just seen, 1/32 in to the foot.",
+    why: "Wood goes on bending under a load that stays: in years about as much again as at once, sheets of chips and fibres more.",
+    source: "creep by Wood Handbook, FPL-GTR-190 (2010), chapter 5; what is just seen by workshop guides, no standard",
+    check: sight,
+};
+
+fn sight(at: &mut Inspection<'_>) {
+    let all = bearing::bearings(at.case);
+    let seen = |b: &&Bearing| b.years > b.span * bearing::SEEN;
+    let Some(b) = all.iter().filter(seen).max_by(|a, b| a.years.total_cmp(&b.years)) else { return };
+    let name = at.case.part(b.part).name.clone();
+    let what = format!("the {name} will be seen to sag in years under {:.0} kg", b.load / GRAVITY);
+    let limit = format!("at most {}", at.show_mm(b.span * bearing::SEEN));
+    let advice = match b.edged {
+        Some(edged) => format!(
+            "load it less, turn it over now and then, or glue an edging of 3/4 × 1 1/2 in to its front: {} then",
+            at.show_mm(edged)
+        ),
+        None => String::from("load it less, or use higher rails"),
+    };
+    at.find(&[b.part], what, at.show_mm(b.years), limit, advice);
 }

@@ -29,6 +29,7 @@ pub(crate) fn case(unit: Unit, parts: Vec<Part>) -> Case {
         joints: Vec::new(),
         panes: Vec::new(),
         fittings: Vec::new(),
+        loads: case::Loads::default(),
         seasons: case::Seasons::default(),
         plays: Vec::new(),
         findings: Vec::new(),
