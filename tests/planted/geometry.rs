@@ -240,7 +240,8 @@ pub(crate) fn typing(all: &[Subject]) -> Vec<Planted> {
         let at = digits[(i * 7) % digits.len()];
         let digit = (line.as_bytes()[at] - b'0' + 1) % 10;
         let new = format!("{}{digit}{}", &line[..at], &line[at + 1..]);
-        out.push(Planted::at("one digit changed", s, n, with_line(&s.text, n, &new)).perhaps(s));
+        let cuts = cuts_at(&s.claim, place(s, n));
+        out.push(Planted::at("one digit changed", s, n, with_line(&s.text, n, &new)).perhaps(s).cuts(cuts));
     }
     out
 }

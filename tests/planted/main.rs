@@ -9,6 +9,7 @@
 mod fault;
 mod geometry;
 mod oracle;
+mod pieces;
 mod subject;
 mod text;
 mod words;
@@ -16,7 +17,7 @@ mod words;
 use std::collections::BTreeMap;
 use std::process::ExitCode;
 
-use fault::{Outcome, Planted};
+use fault::Outcome;
 
 /// At least so many, or the test proves too little.
 const LEAST: usize = 240;
@@ -43,34 +44,60 @@ fn main() -> ExitCode {
         words::spelling,
         words::bridges,
     ];
-    let planted: Vec<Planted> = kinds.iter().flat_map(|plant| plant(&programs)).collect();
-    let mut table: Vec<&str> = Vec::new();
-    let mut counts: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
-    let mut wrong = Vec::new();
-    for p in &planted {
-        if !table.contains(&p.kind) {
-            table.push(p.kind);
-        }
-        let row = counts.entry(p.kind).or_default();
+    let pieces = pieces::Pieces::new();
+    assert!(pieces.are_good(), "a design is stopped to begin with");
+    let mut table = Table::default();
+    for p in kinds.iter().flat_map(|plant| plant(&programs)) {
         let (outcome, report) = p.try_it();
+        table.add(p.kind, outcome, || format!("{}\n{report}", p.what));
+    }
+    for p in pieces.planted() {
+        let (outcome, found) = pieces.try_it(&p);
+        table.add(p.kind, outcome, || format!("{}\n{found}", p.what));
+    }
+    table.print()
+}
+
+/// What was planted and what was caught, by kind, in the order of planting.
+#[derive(Default)]
+struct Table {
+    kinds: Vec<&'static str>,
+    /// Faults, caught, and changes that are none.
+    counts: BTreeMap<&'static str, [usize; 3]>,
+    wrong: Vec<String>,
+}
+
+impl Table {
+    fn add(&mut self, kind: &'static str, outcome: Outcome, what: impl FnOnce() -> String) {
+        if !self.counts.contains_key(kind) {
+            self.kinds.push(kind);
+        }
+        let row = self.counts.entry(kind).or_default();
         match outcome {
             Outcome::Idle => row[2] += 1,
             Outcome::Caught => (row[0], row[1]) = (row[0] + 1, row[1] + 1),
             Outcome::Misplaced | Outcome::Missed => {
                 row[0] += 1;
-                wrong.push(format!("{outcome:?}: {}: {}\n{report}", p.kind, p.what));
+                self.wrong.push(format!("{outcome:?}: {kind}: {}", what()));
             }
         }
     }
-    println!("{:<44} {:>7} {:>7} {:>14}", "kind of fault", "planted", "caught", "left as it was");
-    for kind in table {
-        let [faults, caught, idle] = counts[kind];
-        println!("{kind:<44} {faults:>7} {caught:>7} {:>14}", if idle == 0 { String::new() } else { idle.to_string() });
+
+    fn print(&self) -> ExitCode {
+        let Self { kinds, counts, wrong } = self;
+        println!("{:<44} {:>7} {:>7} {:>14}", "kind of fault", "planted", "caught", "left as it was");
+        for kind in kinds {
+            let [faults, caught, idle] = counts[kind];
+            println!(
+                "{kind:<44} {faults:>7} {caught:>7} {:>14}",
+                if idle == 0 { String::new() } else { idle.to_string() }
+            );
+        }
+        let [faults, caught] = [0, 1].map(|i| counts.values().map(|c| c[i]).sum::<usize>());
+        for w in wrong {
+            println!("\n{w}");
+        }
+        println!("\ncaught {caught} of {faults}");
+        if caught == faults && faults >= LEAST { ExitCode::SUCCESS } else { ExitCode::FAILURE }
     }
-    let [faults, caught] = [0, 1].map(|i| counts.values().map(|c| c[i]).sum::<usize>());
-    for w in &wrong {
-        println!("\n{w}");
-    }
-    println!("\ncaught {caught} of {faults}");
-    if caught == faults && faults >= LEAST { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }

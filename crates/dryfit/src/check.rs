@@ -9,6 +9,7 @@ use crate::common::common;
 use crate::contact::HELD;
 use crate::let_in::LET_IN;
 use crate::order::order;
+use crate::seat::SEATED;
 use crate::shelf::SHELF_OUT;
 use crate::solid::{Body, Solid, solids};
 use crate::swing::DOOR_SWING;
@@ -28,7 +29,7 @@ pub struct Rule {
 }
 
 /// All rules, in the order in which they are asked. Motion is only asked of a piece whose parts have room.
-pub const RULES: &[Rule] = &[COMMON_VOLUME, CLEARANCE, HELD, ASSEMBLY, LET_IN, DOOR_SWING, SHELF_OUT];
+pub const RULES: &[Rule] = &[COMMON_VOLUME, CLEARANCE, HELD, SEATED, ASSEMBLY, LET_IN, DOOR_SWING, SHELF_OUT];
 
 /// A case and its solids.
 pub(crate) struct Fit<'a> {

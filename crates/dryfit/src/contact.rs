@@ -52,7 +52,7 @@ fn touch(a: &Solid, b: &Solid, home: Option<Dir>) -> bool {
 
 pub(crate) const HELD: Rule = Rule {
     id: "held",
-    asks: "Every part lies against what its joints say; glass and panels are held on both faces, loose shelves lie on \
+    asks: "Every part lies against what its joints say; glass and panels are held on both faces, beads lie against them, loose shelves lie on \
            four pins, and everything hangs together with the posts.",
     why: "A part that nothing touches falls out, and one that touches on one side only rattles.",
     source: "geometry",
@@ -83,6 +83,18 @@ fn held(fit: &Fit<'_>, found: &mut Vec<Found>) {
         {
             let what = format!("the {} is not held on both faces", fit.name(s.body));
             say(&[s.body], what, "one face free", "make its groove or its rabbet as wide as it is thick");
+        }
+    }
+    for joint in fit.case.joints.iter().filter(|j| j.kind == JointKind::Face) {
+        let (Some(bead), Some(home)) = (joint.parts.last(), joint.insertion) else { continue };
+        let kept = |s: &Solid| match s.body {
+            Body::Part(id) => fit.case.part(id).role == Role::Panel,
+            Body::Pane(_) => true,
+        };
+        let held = || fit.solids.iter().any(|s| kept(s) && touching(solid(*bead), s, home, LEAST) >= LEAST);
+        if fit.case.part(*bead).role == Role::Bead && !held() {
+            let what = format!("the {} does not lie against what it is to hold", fit.name(Body::Part(*bead)));
+            say(&[Body::Part(*bead)], what, "no face in common", "make it as thick as its rabbet leaves room");
         }
     }
     for joint in fit.case.joints.iter().filter(|j| j.kind == JointKind::Pins) {

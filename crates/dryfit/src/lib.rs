@@ -13,6 +13,7 @@ mod let_in;
 mod motion;
 mod order;
 mod region;
+mod seat;
 mod shelf;
 mod solid;
 mod swing;

@@ -86,7 +86,7 @@ struct Inspection<'a> {
 }
 
 /// Everything that the rules find in a laid-out case.
-pub(crate) fn inspect(case: &Case, spec: &PostAndRail) -> Vec<Finding> {
+pub fn inspect(case: &Case, spec: &PostAndRail) -> Vec<Finding> {
     let mut found = Vec::new();
     let stand = OnceCell::new();
     for rule in RULES {

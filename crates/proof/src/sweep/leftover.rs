@@ -2,8 +2,8 @@
 //!
 //! In a slab, the region that must go is the claim's; of it, a tool of radius r can reach all within r of the places
 //! where its centre may be, which are those at least r from every wall: an opening by a disc. What it can reach and has
-//! not is left over; what it cannot reach is a fillet. A cut is made at its full depth, so a corner that cannot be
-//! reached at its floor counts as a fillet all the way up, even where a shallower cut opens beside it.
+//! not is left over; what it cannot reach is a fillet. Where a shallower cut opens beside a corner, the corner can be
+//! reached from there down to that cut's floor, and so it must have been.
 //!
 //! A region is covered by stadiums exactly if its own border is, and if no border of the stadiums' union lies inside it
 //! (a hole in the cover has a border, and so has its edge). Each piece of either border that fails is then asked
@@ -254,10 +254,7 @@ impl<'a> Check<'a> {
             }
         }
         let Some(cut) = cut else { return };
-        let floor = self.plan.floors[cut];
-        let here = self.touch(self.index, r, piece);
-        let touched = if floor == self.index { here } else { here.and_then(|_| self.touch(floor, r, piece)) };
-        match touched {
+        match self.touch(self.index, r, piece) {
             Some(at) => self.misses.push(Miss { at, cut }),
             None if rim => self.bare.push(Bare { curve: *piece, cut }),
             None => {}

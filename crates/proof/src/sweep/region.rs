@@ -5,7 +5,7 @@
 //! outline is cut where others cross it, and a piece is a border of something exactly if that something lies on one
 //! side of it and not on the other. Coinciding sides, the everyday case in joinery, need no care in this.
 
-use crate::claim::{Claim, Cut, Prism};
+use crate::claim::{Claim, Prism};
 
 use super::curve::{Bounds, Curve, P2};
 use super::grid::{Grid, Seen};
@@ -108,8 +108,6 @@ pub(crate) struct Slab {
 pub(crate) struct Plan {
     pub stock: Bounds,
     pub top: f64,
-    /// The slab at whose foot each cut ends.
-    pub floors: Vec<usize>,
     pub slabs: Vec<Slab>,
     /// By sort.
     shapes: Vec<Shape>,
@@ -126,14 +124,12 @@ impl Plan {
             cuts[shape.index] = i;
         }
         let stock = Bounds { min: [s[0], s[1]], max: [e[0], e[1]] };
-        let mut plan = Self { stock, top: e[2], floors: Vec::new(), slabs: Vec::new(), shapes, cuts };
+        let mut plan = Self { stock, top: e[2], slabs: Vec::new(), shapes, cuts };
         let levels = levels(claim);
         for w in levels.windows(2) {
             let slab = plan.slab(w[0], w[1]);
             plan.slabs.push(slab);
         }
-        let floor = |c: &Cut| plan.slabs.iter().position(|s| c.prism.z_bottom < s.high - LEVEL).unwrap_or(0);
-        plan.floors = claim.cuts.iter().map(floor).collect();
         for i in 1..plan.slabs.len() {
             let (below, here) = (&plan.slabs[i - 1], &plan.slabs[i]);
             let is_tab = |j: &&usize| plan.shapes[**j].sort == Sort::Tab;
