@@ -5,20 +5,27 @@
 
 mod arrangement;
 mod balloons;
+mod cover;
 mod details;
+mod exploded;
 mod hatching;
 mod margins;
+mod packed;
 mod part_sheet;
 mod pattern;
+mod pens;
 mod solid;
 mod solids;
+mod tips;
 mod view;
 
 #[cfg(test)]
 mod fixture;
 
 pub use arrangement::{Arrangement, general_arrangement};
+pub use cover::{Front, cover};
 pub use details::details;
+pub use exploded::{Member, Step, exploded};
 pub use part_sheet::part_sheets;
 pub use pattern::{Pattern, patterns};
 pub use solids::Solids;

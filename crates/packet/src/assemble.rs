@@ -3,13 +3,11 @@
 use case::Case;
 use case::model::{Model, by_line};
 
-use drafting::{Arrangement, Solids};
-use paper::{Chapter, Sheet};
 use routing::{ByHand, Machine, Program, ToolTable, programs};
 use yard::{Buying, Plan};
 
 use crate::proof::{self, Unproven};
-use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, sha256, start};
+use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, drawn, sha256, start};
 
 /// What a packet is made from, as it was read; kept with it.
 #[derive(Clone, Debug)]
@@ -46,7 +44,7 @@ pub fn assemble(
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
     // Drawing and routing know nothing of one another and take about as long.
     let (drawn, routed) = std::thread::scope(|scope| {
-        let drawn = scope.spawn(|| drawings(case));
+        let drawn = scope.spawn(|| drawn::drawings(case));
         let routed = routing(case, machine, tools);
         (drawn.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), routed)
     });
@@ -80,43 +78,7 @@ pub fn assemble(
 }
 
 /// Path, kind, title and contents of files to come.
-type Files = Vec<(String, Kind, String, Vec<u8>)>;
-
-/// The general arrangement, the details, the parts' sheets and the patterns, each by itself and all in one; and the picture for the
-/// first page.
-fn drawings(case: &Case) -> (Files, String) {
-    let solids = Solids::of(case);
-    let Arrangement { sheets, picture } = drafting::general_arrangement(&solids);
-    let details = drafting::details(&solids);
-    let parts = drafting::part_sheets(case);
-    let (patterns, tiled): (Vec<Sheet>, Vec<Vec<Sheet>>) =
-        drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
-    let title = format!("{} {}", case.order.title, case.order.number);
-    let all = paper::pdf(
-        &title,
-        &[
-            Chapter { title: "General arrangement", sheets: &sheets },
-            Chapter { title: "Joint details", sheets: &details },
-            Chapter { title: "Parts", sheets: &parts },
-            Chapter { title: "Patterns, full size", sheets: &patterns },
-        ],
-    );
-    let chapters: Vec<Chapter<'_>> =
-        patterns.iter().zip(&tiled).map(|(p, sheets)| Chapter { title: &p.title, sheets }).collect();
-    let small = paper::pdf(&format!("{title}, patterns"), &chapters);
-    let mut files = vec![("drawings/drawings.pdf".into(), Kind::Print, "All drawings, to print".into(), all)];
-    if !patterns.is_empty() {
-        let title = "All patterns on small sheets, to print and join";
-        files.push(("patterns/patterns-tiled.pdf".into(), Kind::Print, title.into(), small));
-    }
-    let file = |folder: &str, kind, sheet: &Sheet| {
-        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(sheet).into_bytes())
-    };
-    files.extend(sheets.iter().chain(&details).chain(&parts).map(|sheet| file("drawings", Kind::Drawing, sheet)));
-    files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
-    files.extend(tiled.iter().flatten().map(|sheet| file("patterns/tiled", Kind::Tile, sheet)));
-    (files, picture.as_ref().map(paper::svg).unwrap_or_default())
-}
+pub(crate) type Files = Vec<(String, Kind, String, Vec<u8>)>;
 
 /// Programs, set-up sheets and their index, every program proven; and what is left to hand.
 fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {

@@ -19,7 +19,7 @@ const SHELVES: [(&str, &[Kind]); 5] = [
 ];
 
 /// Usual cautions of the trade; local codes and licensed practice come first.
-const CAUTIONS: [(&str, &str); 7] = [
+pub(crate) const CAUTIONS: [(&str, &str); 7] = [
     (
         "Machines",
         "Guards on, push sticks and feather boards at hand, no gloves or loose sleeves near a cutter, and nobody in the \

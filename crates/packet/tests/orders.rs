@@ -20,15 +20,8 @@ fn packet(design: &str, unit: Unit, shares: &[f64]) -> Option<(case::Case, Packe
         return None;
     }
     let text = String::new;
-    let texts = Texts {
-        order,
-        design: text(),
-        woods: None,
-        machine: text(),
-        tools: text(),
-        stock: None,
-        settings: Vec::new(),
-    };
+    let texts =
+        Texts { order, design: text(), woods: None, machine: text(), tools: text(), stock: None, settings: Vec::new() };
     let plan = yard::plan(&case, None, &yard::limits());
     let made = packet::assemble(&case, &plan, &Machine::default(), &ToolTable::default(), &texts, "0.0.0");
     let (packet, _) = made.unwrap_or_else(|unproven| panic!("{design} with {set:?}: {unproven}"));

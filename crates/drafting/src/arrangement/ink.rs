@@ -6,17 +6,13 @@ use super::layout::{CAPTION, Drawn, caption_at, chains, inked};
 use super::views::View;
 use crate::hatching;
 use crate::margins::Place;
+use crate::pens::penned;
 use crate::solids::Thing;
 use crate::view::{CutFace, Stroke};
 use paper::hatch::hatch;
 use paper::scene::{At, Layer, Path, Pen};
 use paper::text::Text;
 
-/// Faces that differ by less than this in depth are flush, mm of the piece: the line between them is fine.
-const FLUSH: f64 = 3.0;
-/// How far beside a line its two sides are looked at, and how often along it, mm of the piece.
-const BESIDE: f64 = 0.3;
-const SAMPLE: f64 = 20.0;
 /// The layers of a view.
 pub(super) fn layers(order: &OrderInfo, drawn: &Drawn<'_>, place: Place) -> Vec<Layer> {
     let view = &drawn.view;
@@ -30,7 +26,10 @@ pub(super) fn layers(order: &OrderInfo, drawn: &Drawn<'_>, place: Place) -> Vec<
             Thing::Pane(p) => Layer::new(format!("{}-{}", which.id(), p.id), format!("{} glass, {}", p.id, p.name)),
         };
         for stroke in strokes.into_iter().filter(|s| !s.hidden || is_on_rim(view, s)) {
-            for (pen, path) in penned(view, stroke) {
+            // What lies beyond a section is drawn fine.
+            let beyond = which.is_section() && !stroke.hidden;
+            let pieces = if beyond { vec![(Pen::Fine, stroke.path.clone())] } else { penned(&view.picture, stroke) };
+            for (pen, path) in pieces {
                 layer.draw(pen, path.mapped(false, |p| place.map(p)));
             }
         }
@@ -61,62 +60,6 @@ fn is_on_rim(view: &View<'_>, stroke: &Stroke) -> bool {
     view.which.axes().into_iter().enumerate().any(|(k, axis)| {
         b.along(axis).iter().any(|rim| stroke.path.vertices.iter().all(|(p, _)| (p[k] - rim.mm()).abs() < 1e-2))
     })
-}
-
-/// A stroke with its pens: by whether it is seen, whether it is beyond a section, and by the step in depth that it
-/// marks, which may change along it where other parts adjoin.
-fn penned(view: &View<'_>, stroke: &Stroke) -> Vec<(Pen, Path)> {
-    let whole = |pen| vec![(pen, stroke.path.clone())];
-    if stroke.hidden {
-        return whole(Pen::Hidden);
-    }
-    if view.which.is_section() {
-        return whole(Pen::Fine);
-    }
-    let Some(side) = stroke.path.segments().next() else { return Vec::new() };
-    if side.bulge != 0.0 {
-        return whole(if [0.2, 0.5, 0.8].iter().any(|t| step(view, &side, *t)) { Pen::Outline } else { Pen::Fine });
-    }
-    let length = libm::hypot(side.to[0] - side.from[0], side.to[1] - side.from[1]);
-    let count = (length / SAMPLE).ceil().clamp(3.0, 400.0);
-    let at = |k: f64| (k + 0.5) / count;
-    let mut out = Vec::new();
-    let (mut from, mut last, mut k) = (0.0, step(view, &side, at(0.0)), 1.0);
-    let mut push = |from: f64, to: f64, step: bool| {
-        out.push((if step { Pen::Outline } else { Pen::Fine }, Path::line(side.at(from), side.at(to))));
-    };
-    while k < count {
-        let now = step(view, &side, at(k));
-        if now != last {
-            // Halve the stretch in which it changes until a hair is left.
-            let (mut low, mut high) = (at(k - 1.0), at(k));
-            while (high - low) * length > 0.05 {
-                let middle = f64::midpoint(low, high);
-                if step(view, &side, middle) == last { low = middle } else { high = middle }
-            }
-            push(from, high, last);
-            (from, last) = (high, now);
-        }
-        k += 1.0;
-    }
-    push(from, 1.0, last);
-    out
-}
-
-/// What lies on the two sides of a stroke at `t` differs in depth by more than a flush joint does.
-fn step(view: &View<'_>, side: &case::Segment, t: f64) -> bool {
-    let (before, at, after) = (side.at(t - 0.001), side.at(t), side.at(t + 0.001));
-    let (dx, dy) = (after[0] - before[0], after[1] - before[1]);
-    let length = libm::hypot(dx, dy).max(1e-9);
-    let beside = |w: f64| {
-        let p = [at[0] - w * dy / length, at[1] + w * dx / length];
-        view.picture.front.at(p).map(|(_, depth)| depth)
-    };
-    match (beside(BESIDE), beside(-BESIDE)) {
-        (Some(a), Some(b)) => (a - b).abs() >= FLUSH,
-        (None, None) => false,
-        _ => true,
-    }
 }
 
 /// A cut face: its rim wide, hatched by its material and the way its grain runs.

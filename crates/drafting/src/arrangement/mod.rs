@@ -4,7 +4,7 @@ mod balloons;
 mod ink;
 mod layout;
 mod marks;
-mod notes;
+pub(crate) mod notes;
 mod picture;
 mod runs;
 mod views;

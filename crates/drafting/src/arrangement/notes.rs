@@ -89,7 +89,7 @@ pub(super) fn draw_notes(notes: &[String], block: &Rect) -> Layer {
 }
 
 /// The kinds of parts: number, how many, name.
-pub(super) fn parts(case: &Case) -> Table {
+pub(crate) fn parts(case: &Case) -> Table {
     let mut table = Table::new("", &["PART", "NO.", "NAME"]);
     let rows = case.kinds().into_iter();
     table.rows =
@@ -98,7 +98,7 @@ pub(super) fn parts(case: &Case) -> Table {
 }
 
 /// A free rectangle of that size in the space, clear of what is taken: the one nearest to a wished corner.
-pub(super) fn free(space: &Rect, taken: &[Rect], [wide, high]: At, wish: At) -> Option<Rect> {
+pub(crate) fn free(space: &Rect, taken: &[Rect], [wide, high]: At, wish: At) -> Option<Rect> {
     const STEP: f64 = 3.0;
     let mut best: Option<(f64, Rect)> = None;
     let (across, up) = (space.width() - wide, space.height() - high);

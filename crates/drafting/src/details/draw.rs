@@ -11,6 +11,7 @@ use crate::hatching;
 use crate::margins::{Outline, Place};
 use crate::solid::{Bounds, Solid};
 use crate::solids::{Solids, Thing};
+use crate::tips::tips;
 use crate::view::{Body, Camera, Picture, look};
 use paper::check;
 use paper::dimension::{self, BALLOON, FIRST};
@@ -357,26 +358,9 @@ fn opened(solids: &Solids<'_>, o: &Opened, scale: Scale) -> (Layer, Rect) {
         layer.line(Pen::Centre, a, b);
     }
     let bounds = place.rect(&picture.bounds().unwrap_or(Rect::new([0.0; 2], 1.0, 1.0)));
-    let wishes = things.iter().enumerate().map(|(i, t)| {
-        let mut tips = Vec::new();
-        let strokes = picture.strokes.iter().filter(|s| s.body == i && !s.hidden).flat_map(|s| s.path.segments());
-        for s in strokes {
-            // Beside the middle of an edge, on the part's own side.
-            let m = s.at(0.5);
-            let d = [s.to[0] - s.from[0], s.to[1] - s.from[1]];
-            let length = libm::hypot(d[0], d[1]).max(1e-9);
-            for side in [-2.5, 2.5] {
-                let k = side / scale.ratio() / length;
-                let p = [m[0] - d[1] * k, m[1] + d[0] * k];
-                if picture.front.at(p).is_some_and(|(body, _)| body == i) {
-                    tips.push((length, place.map(p)));
-                }
-            }
-        }
-        tips.sort_by(|a, b| b.0.total_cmp(&a.0));
-        (t.id(), tips.into_iter().map(|t| t.1).take(10).collect())
-    });
-    let wishes: Vec<(String, Vec<At>)> = wishes.collect();
+    let tips = tips(&picture, things.len(), scale.ratio());
+    let on_sheet = |tips: Vec<At>| tips.into_iter().map(|p| place.map(p)).collect();
+    let wishes = things.iter().zip(tips).map(|(t, (_, tips))| (t.id(), on_sheet(tips))).collect();
     let (balloons, _) = number(&layer, wishes, bounds.grown(BALLOONS), &[]);
     let bounds = ink_bounds(&balloons, bounds);
     layer.items.extend(balloons.items);

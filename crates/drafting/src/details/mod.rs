@@ -6,7 +6,6 @@
 
 mod arranged;
 mod draw;
-mod packed;
 mod plan;
 mod running;
 mod spot;
@@ -17,6 +16,7 @@ use std::collections::BTreeMap;
 
 use case::Case;
 
+use crate::packed::packed;
 use crate::solids::Solids;
 use draw::Drawn;
 use paper::scale::Scale;
@@ -36,7 +36,7 @@ pub fn details(solids: &Solids<'_>) -> Vec<Sheet> {
     let most = MOST.min(frame.space.width() * 0.3);
     let drawn: Vec<Drawn> = plans(case).iter().map(|plan| draw::drawn(solids, plan, most)).collect();
     let sizes: Vec<At> = drawn.iter().map(|d| [d.bounds.width(), d.bounds.height()]).collect();
-    let pages = packed::packed(&sizes, &frame);
+    let pages = packed(&sizes, &frame);
     let of = pages.len();
     let mut number = 0;
     let drafts = pages.into_iter().enumerate().map(|(i, page)| {

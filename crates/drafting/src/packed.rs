@@ -7,10 +7,10 @@ use paper::sheet::Frame;
 const APART: At = [9.0, 7.0];
 
 /// A block on a page: its number, and its upper left corner.
-pub(super) type Put = (usize, At);
+pub(crate) type Put = (usize, At);
 
 /// Blocks of those sizes on pages of a frame, clear of the title block; read from the top down.
-pub(super) fn packed(sizes: &[At], frame: &Frame) -> Vec<Vec<Put>> {
+pub(crate) fn packed(sizes: &[At], frame: &Frame) -> Vec<Vec<Put>> {
     let mut left: Vec<usize> = (0..sizes.len()).collect();
     let mut pages = Vec::new();
     while !left.is_empty() {

@@ -1,0 +1,250 @@
+//! The cover: the piece in a picture, its main sizes, what sheets there are, tables of all that it is made of, cautions.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use case::{Axis, Case, Part};
+use measure::Length;
+
+use crate::packed::packed;
+use paper::block::Block;
+use paper::dimension::figure;
+use paper::scene::{At, Item, Layer, Path, Rect};
+use paper::sheet::{self, Document, Draft, Frame, Sheet};
+use paper::table::Table;
+use paper::text::{self, Text};
+
+/// Width of the wide line, mm.
+const WIDE: f64 = 0.35;
+/// Height of the piece's name, mm.
+const NAME: f64 = 7.0;
+/// Columns of running text are so wide, mm.
+const COLUMN: f64 = 118.0;
+/// Heights of headings and text, and from line to line, mm.
+const HEADING: f64 = 3.5;
+const BODY: f64 = 2.5;
+const PITCH: f64 = 5.0;
+
+/// What a cover says that the case does not know.
+#[derive(Clone, Copy, Debug)]
+pub struct Front<'a> {
+    /// The picture of the piece.
+    pub picture: Option<&'a Sheet>,
+    /// The sheets of the drawings, by document: its name, and the titles of its sheets.
+    pub contents: &'a [(&'a str, Vec<String>)],
+    /// Heading and text of each caution.
+    pub cautions: &'a [(&'a str, &'a str)],
+}
+
+/// The cover, on as many sheets as its tables need.
+pub fn cover(case: &Case, front: &Front<'_>) -> Vec<Sheet> {
+    let frame = Frame::of(case.order.paper.sheet);
+    let high = frame.above_block().height();
+    let mut blocks: Vec<Block> = vec![piece(case, front.picture, [frame.space.width(), high])];
+    blocks.extend(cut(contents(front.contents), high));
+    blocks.push(cautions(front.cautions));
+    blocks.extend(cut(parts(case), high * 0.8));
+    for table in [glass(case), fittings(case), Some(revisions(case))].into_iter().flatten() {
+        blocks.extend(cut(table, high));
+    }
+    let sizes: Vec<At> = blocks.iter().map(Block::size).collect();
+    let pages = packed(&sizes, &frame);
+    let of = pages.len();
+    let drafts = pages.into_iter().enumerate().map(|(i, page)| {
+        let mut layer = Layer::new("cover", "Cover");
+        for (k, at) in page {
+            blocks[k].draw(&mut layer, at);
+        }
+        let title = if of > 1 { format!("Cover ({} of {of})", i + 1) } else { "Cover".into() };
+        Draft { name: format!("cover-{}", i + 1), title, scale: None, wide: WIDE, layers: vec![layer] }
+    });
+    let document = Document { code: "C", kind: "Cover", caution: sheet::BY_FIGURES };
+    let drafts: Vec<Draft> = drafts.collect();
+    sheet::bind(&case.order, document, drafts)
+}
+
+/// A table in pieces no higher than that.
+fn cut(table: Table, high: f64) -> Vec<Block> {
+    let mut out = Vec::new();
+    let mut rest = Some(table);
+    while let Some(table) = rest.take() {
+        let (now, later) = table.split(high);
+        out.push(Block::Table(now));
+        rest = later;
+    }
+    out
+}
+
+/// The name of the piece, its main sizes, and the picture under them, in at most half of the room.
+fn piece(case: &Case, picture: Option<&Sheet>, room: At) -> Block {
+    let order = &case.order;
+    let mut layer = Layer::new("piece", "The piece");
+    layer.letter(Text::new([0.0, 0.0], NAME, order.title.clone()));
+    let mut y = 0.0;
+    for line in main_sizes(case) {
+        y -= if y == 0.0 { PITCH + 2.0 } else { PITCH };
+        layer.letter(Text::new([0.0, y], BODY, line));
+    }
+    let words = layer.items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t) } else { None });
+    let wide = words.map(|t| text::width(&t.content, t.height)).fold(0.0, f64::max);
+    let mut bounds = Rect { min: [0.0, y - 2.0], max: [wide, NAME + 1.0] };
+    if let Some(picture) = picture {
+        let [w, h] = [picture.paper.width, picture.paper.height];
+        let scale = (room[0] * 0.34 / w).min((room[1] + y - NAME - 8.0) / h).min(1.2);
+        let foot = y - 6.0 - h * scale;
+        let map = |p: At| [p[0] * scale, foot + p[1] * scale];
+        let path = |p: &Path| p.mapped(false, map);
+        for item in picture.scene.layers.iter().flat_map(|l| &l.items) {
+            layer.items.push(match item {
+                Item::Line { path: p, pen } => Item::Line { path: path(p), pen: *pen },
+                Item::Fill(paths) => Item::Fill(paths.iter().map(path).collect()),
+                Item::Text(t) => Item::Text(Text { at: map(t.at), height: t.height * scale, ..t.clone() }),
+            });
+        }
+        bounds = bounds.union(&Rect { min: [0.0, foot], max: [w * scale, foot] });
+    }
+    Block::Detail(layer, bounds)
+}
+
+fn main_sizes(case: &Case) -> Vec<String> {
+    let order = &case.order;
+    let show = |l: Length| figure(&order.ruler, l);
+    let [width, depth, height] = case.size.map(show);
+    let mut out = vec![
+        format!("Over all: {width} wide, {depth} deep, {height} high ({})", order.unit),
+        format!("For {}, by {}", order.customer, order.maker),
+    ];
+    let woods: BTreeSet<&str> = case.parts.iter().map(|p| p.material.name.as_str()).collect();
+    out.push(format!("{} parts, of {}", case.parts.len(), woods.into_iter().collect::<Vec<_>>().join(" and ")));
+    out
+}
+
+fn contents(contents: &[(&str, Vec<String>)]) -> Table {
+    let mut table = Table::new("Contents", &["DOCUMENT", "SHEET", "TITLE"]);
+    for (document, titles) in contents {
+        for (i, title) in titles.iter().enumerate() {
+            let name = if i == 0 { (*document).to_owned() } else { String::new() };
+            table.rows.push(vec![name, (i + 1).to_string(), title.clone()]);
+        }
+    }
+    table
+}
+
+fn parts(case: &Case) -> Table {
+    let mut table = Table::new("Parts", &["PART", "NO.", "NAME", "MATERIAL", "LENGTH", "WIDTH", "THICK"]);
+    let row = |(first, all): (&Part, Vec<&Part>)| {
+        let mut row =
+            vec![first.id.to_string(), all.len().to_string(), first.name.clone(), first.material.name.clone()];
+        row.extend(first.size.map(|l| figure(&case.order.ruler, l)));
+        row
+    };
+    table.rows = case.kinds().into_iter().map(row).collect();
+    table
+}
+
+/// Panes of one size together.
+fn glass(case: &Case) -> Option<Table> {
+    let mut sizes: BTreeMap<case::Point, Vec<&str>> = BTreeMap::new();
+    for pane in &case.panes {
+        sizes.entry(pane.size).or_default().push(&pane.id);
+    }
+    let mut table = Table::new("Glass", &["PANES", "NO.", "WIDTH", "HEIGHT", "THICK"]);
+    for (size, ids) in sizes {
+        let numbers = match ids[..] {
+            [first, .., last] => format!("{first} to {last}"),
+            _ => ids.join(""),
+        };
+        let mut row = vec![numbers, ids.len().to_string()];
+        row.extend(Axis::ALL.map(|a| figure(&case.order.ruler, size[a.index()])));
+        table.rows.push(row);
+    }
+    (!table.rows.is_empty()).then_some(table)
+}
+
+fn fittings(case: &Case) -> Option<Table> {
+    let mut kinds: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+    for f in &case.fittings {
+        *kinds.entry((f.kind, &f.spec)).or_default() += 1;
+    }
+    let mut table = Table::new("Fittings", &["FITTING", "NO.", "WHAT TO ASK FOR"]);
+    table.rows =
+        kinds.into_iter().map(|((kind, spec), n)| vec![kind.to_owned(), n.to_string(), spec.to_owned()]).collect();
+    (!table.rows.is_empty()).then_some(table)
+}
+
+/// The first issue, and room for what follows.
+fn revisions(case: &Case) -> Table {
+    let mut table = Table::new("Revisions", &["ISSUE", "WHAT WAS CHANGED", "DATE", "SIGNED"]);
+    table.rows = vec![
+        vec!["1".into(), "first issue".into(), case.order.date.clone(), String::new()],
+        vec![String::new(); 4],
+        vec![String::new(); 4],
+    ];
+    table.least_widths = vec![12.0, 62.0, 24.0, 24.0];
+    table.least_height = 6.0;
+    table
+}
+
+fn cautions(cautions: &[(&str, &str)]) -> Block {
+    let mut layer = Layer::new("cautions", "Cautions");
+    layer.letter(Text::new([0.0, -HEADING], HEADING, "CAUTIONS"));
+    let mut y = -HEADING - 1.0;
+    for (heading, says) in cautions {
+        for line in wrapped(&format!("{heading}: {says}")) {
+            y -= PITCH - 0.6;
+            layer.letter(Text::new([0.0, y], BODY, line));
+        }
+        y -= 1.2;
+    }
+    Block::Detail(layer, Rect { min: [0.0, y - 1.0], max: [COLUMN, 0.0] })
+}
+
+/// A text in lines no wider than a column.
+fn wrapped(says: &str) -> Vec<String> {
+    let mut out: Vec<String> = vec![String::new()];
+    for word in says.split(' ') {
+        let Some(last) = out.last_mut() else { break };
+        let longer = if last.is_empty() { word.to_owned() } else { format!("{last} {word}") };
+        if text::width(&longer, BODY) > COLUMN {
+            out.push(word.to_owned());
+        } else {
+            *last = longer;
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{fixture, general_arrangement, solids::Solids};
+    use paper::check;
+
+    #[test]
+    fn covers_of_every_design_are_clear_on_every_paper() {
+        use case::Sheet::{A, A1, A2, A3, A4, B, C, D};
+        let says =
+            [("Glass", "Cut edges are sharp; near the floor and where children are, safety glass may be required.")];
+        for (name, _) in design::builtin::DESIGNS {
+            for sheet in [A, A1, A2, A3, A4, B, C, D] {
+                let mut case = fixture::design(name, &[]);
+                case.order.paper.sheet = sheet;
+                let arrangement = general_arrangement(&Solids::of(&case));
+                let titles: Vec<String> = arrangement.sheets.iter().map(|s| s.title.clone()).collect();
+                let contents = [("General arrangement", titles)];
+                let front = Front { picture: arrangement.picture.as_ref(), contents: &contents, cautions: &says };
+                let sheets = cover(&case, &front);
+                let faults: Vec<_> = sheets.iter().flat_map(check::collisions).collect();
+                assert_eq!(faults, [], "{name} {sheet:?}");
+                let texts: Vec<&str> = sheets
+                    .iter()
+                    .flat_map(|s| &s.scene.layers)
+                    .flat_map(|l| &l.items)
+                    .filter_map(|i| if let Item::Text(t) = i { Some(t.content.as_str()) } else { None })
+                    .collect();
+                for part in case.kinds().iter().map(|k| k.0.id.to_string()) {
+                    assert!(texts.contains(&part.as_str()), "{name}: {part} is not on the cover");
+                }
+            }
+        }
+    }
+}

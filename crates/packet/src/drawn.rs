@@ -1,0 +1,69 @@
+//! The drawings of a packet: which there are, in what order, each sheet in a file of its own and all in one to print.
+
+use case::Case;
+use drafting::{Arrangement, Front, Member, Solids, Step};
+use paper::{Chapter, Sheet};
+
+use crate::assemble::Files;
+use crate::{Kind, start};
+
+/// Cover, general arrangement, exploded view, details, the parts' sheets and the patterns; and the picture for the first
+/// page.
+pub(crate) fn drawings(case: &Case) -> (Files, String) {
+    let solids = Solids::of(case);
+    let Arrangement { sheets, picture } = drafting::general_arrangement(&solids);
+    let exploded = steps(case).map(|steps| drafting::exploded(&solids, &steps)).unwrap_or_default();
+    let details = drafting::details(&solids);
+    let parts = drafting::part_sheets(case);
+    let (patterns, tiled): (Vec<Sheet>, Vec<Vec<Sheet>>) =
+        drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
+    let documents = [
+        ("General arrangement", &sheets),
+        ("Exploded view", &exploded),
+        ("Joint details", &details),
+        ("Parts", &parts),
+        ("Patterns, full size", &patterns),
+    ];
+    let titles = |sheets: &'_ [Sheet]| sheets.iter().map(|s| s.title.clone()).collect::<Vec<String>>();
+    let contents: Vec<(&str, Vec<String>)> =
+        documents.iter().filter(|d| !d.1.is_empty()).map(|(name, sheets)| (*name, titles(sheets))).collect();
+    let front = Front { picture: picture.as_ref(), contents: &contents, cautions: &start::CAUTIONS };
+    let cover = drafting::cover(case, &front);
+    let chapters: Vec<Chapter<'_>> = std::iter::once(("Cover", &cover))
+        .chain(documents)
+        .filter(|(_, sheets)| !sheets.is_empty())
+        .map(|(title, sheets)| Chapter { title, sheets })
+        .collect();
+    let title = format!("{} {}", case.order.title, case.order.number);
+    let all = paper::pdf(&title, &chapters);
+    let small: Vec<Chapter<'_>> =
+        patterns.iter().zip(&tiled).map(|(p, sheets)| Chapter { title: &p.title, sheets }).collect();
+    let mut files = vec![("drawings/drawings.pdf".into(), Kind::Print, "All drawings, to print".into(), all)];
+    if !patterns.is_empty() {
+        let small = paper::pdf(&format!("{title}, patterns"), &small);
+        let title = "All patterns on small sheets, to print and join";
+        files.push(("patterns/patterns-tiled.pdf".into(), Kind::Print, title.into(), small));
+    }
+    let file = |folder: &str, kind, sheet: &Sheet| {
+        (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(sheet).into_bytes())
+    };
+    let drawn = [&cover, &sheets, &exploded, &details, &parts];
+    files.extend(drawn.into_iter().flatten().map(|sheet| file("drawings", Kind::Drawing, sheet)));
+    files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
+    files.extend(tiled.iter().flatten().map(|sheet| file("patterns/tiled", Kind::Tile, sheet)));
+    (files, picture.as_ref().map(paper::svg).unwrap_or_default())
+}
+
+/// The order of assembly, as the drawings take it; none for a piece that does not come apart.
+fn steps(case: &Case) -> Option<Vec<Step>> {
+    let member = |body: &dryfit::Body| match body {
+        dryfit::Body::Part(id) => Member::Part(*id),
+        dryfit::Body::Pane(i) => Member::Pane(*i),
+    };
+    let set = |bodies: &[dryfit::Body]| bodies.iter().map(member).collect();
+    let order = dryfit::order(case, &dryfit::solids(case)).ok()?;
+    // The last leg of a step is the one that takes it home.
+    let step =
+        |s: &dryfit::Step| Some(Step { moves: set(&s.moves), onto: set(&s.onto), towards: s.legs.last()?.towards });
+    order.iter().map(step).collect()
+}
