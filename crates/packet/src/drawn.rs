@@ -1,7 +1,7 @@
 //! The drawings of a packet: which there are, in what order, each sheet in a file of its own and all in one to print.
 
 use case::Case;
-use drafting::{Arrangement, Front, Member, Solids, Step};
+use drafting::{Arrangement, Exchange, Front, Member, Solids, Step};
 use paper::{Chapter, Sheet};
 
 use crate::assemble::Files;
@@ -15,8 +15,13 @@ pub(crate) fn drawings(case: &Case) -> (Files, String) {
     let exploded = steps(case).map(|steps| drafting::exploded(&solids, &steps)).unwrap_or_default();
     let details = drafting::details(&solids);
     let parts = drafting::part_sheets(case);
-    let (patterns, tiled): (Vec<Sheet>, Vec<Vec<Sheet>>) =
-        drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
+    let (mut patterns, mut tiled, mut outlines) = (Vec::new(), Vec::new(), drafting::part_outlines(case));
+    for pattern in drafting::patterns(case) {
+        let Sheet { name, title, .. } = &pattern.sheet;
+        outlines.push(Exchange { name: name.clone(), title: title.clone(), text: pattern.dxf });
+        patterns.push(pattern.sheet);
+        tiled.push(pattern.tiles);
+    }
     let documents = [
         ("General arrangement", &sheets),
         ("Exploded view", &exploded),
@@ -51,6 +56,8 @@ pub(crate) fn drawings(case: &Case) -> (Files, String) {
     files.extend(drawn.into_iter().flatten().map(|sheet| file("drawings", Kind::Drawing, sheet)));
     files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
     files.extend(tiled.iter().flatten().map(|sheet| file("patterns/tiled", Kind::Tile, sheet)));
+    let outline = |f: Exchange| (format!("dxf/{}.dxf", f.name), Kind::Dxf, f.title, f.text.into_bytes());
+    files.extend(outlines.into_iter().map(outline));
     (files, picture.as_ref().map(paper::svg).unwrap_or_default())
 }
 

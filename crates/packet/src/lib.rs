@@ -43,6 +43,8 @@ pub enum Kind {
     Pattern,
     /// A small sheet of a full-size pattern, or the plan of them.
     Tile,
+    /// Outlines of a part or a pattern for another program.
+    Dxf,
     /// An RS-274 program.
     Program,
     /// What the programs are and what they were proven to cut.

@@ -18,6 +18,12 @@ const SHELVES: [(&str, &[Kind]); 5] = [
     ("For other programs, and to order it again", &[Kind::Model, Kind::ProgramIndex, Kind::Order]),
 ];
 
+/// What is many and seldom asked for, shown when it is opened.
+const DRAWERS: [(&str, Kind); 2] = [
+    ("Patterns on small sheets, one by one", Kind::Tile),
+    ("Outlines of parts and patterns for those who cut elsewhere (DXF)", Kind::Dxf),
+];
+
 /// Usual cautions of the trade; local codes and licensed practice come first.
 pub(crate) const CAUTIONS: [(&str, &str); 7] = [
     (
@@ -83,8 +89,9 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
                 (links(files))
             }
         }
-        @if packet.of_kind(Kind::Tile).next().is_some() {
-            details { summary { "Patterns on small sheets, one by one" } (links(packet.of_kind(Kind::Tile))) }
+        @for (heading, kind) in DRAWERS {
+            @let files = counted(packet, kind);
+            @if !files.is_empty() { details { summary { (heading) } (links(files)) } }
         }
         (router(packet, by_hand))
         h2 { "The order as it was understood" }

@@ -167,7 +167,9 @@ impl Stack {
 
     /// Whether it is of a material and sawn as that is; case does not count.
     pub fn is_of(&self, material: &case::Material) -> bool {
-        self.kind == material.form && self.sawn == material.sawn && self.material.trim().eq_ignore_ascii_case(material.name.trim())
+        self.kind == material.form
+            && self.sawn == material.sawn
+            && self.material.trim().eq_ignore_ascii_case(material.name.trim())
     }
 }
 

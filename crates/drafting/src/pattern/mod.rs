@@ -13,6 +13,7 @@ mod tiles;
 
 use case::{Case, Purpose};
 
+use crate::exchange;
 use paper::sheet::{Document, Sheet, bind_each};
 
 /// A full-size pattern.
@@ -22,6 +23,8 @@ pub struct Pattern {
     pub sheet: Sheet,
     /// The same on sheets of a small printer: a plan of them first, then the sheets by rows from the top.
     pub tiles: Vec<Sheet>,
+    /// Its lines and lettering for other programs (DXF).
+    pub dxf: String,
 }
 
 /// The patterns of a case, in the order of the parts' numbers.
@@ -34,11 +37,13 @@ pub fn patterns(case: &Case) -> Vec<Pattern> {
     }
     all.extend(raised::drafts(case));
     all.extend(rod::drafts(case));
-    let tiles: Vec<Vec<Sheet>> = all.iter().map(|laid| tiles::sheets(&laid.source, &case.order)).collect();
+    let small: Vec<Vec<Sheet>> = all.iter().map(|laid| tiles::sheets(&laid.source, &case.order)).collect();
+    let lines: Vec<String> = all.iter().map(|l| exchange::pattern(&l.source.layers, case.order.unit)).collect();
     let sheets = bind_each(
         &case.order,
         Document { code: "T", kind: "Full-size pattern", caution: "Measure the check bars first" },
         all.into_iter().map(|laid| (laid.frame, laid.draft)).collect(),
     );
-    sheets.into_iter().zip(tiles).map(|(sheet, tiles)| Pattern { sheet, tiles }).collect()
+    let made = sheets.into_iter().zip(small).zip(lines);
+    made.map(|((sheet, tiles), dxf)| Pattern { sheet, tiles, dxf }).collect()
 }
