@@ -58,7 +58,7 @@ fn a_panel_s_width_is_that_of_the_pencil_arithmetic() {
 #[test]
 fn a_stated_room_wins() {
     let (_, text) = builtin::DESIGNS[0];
-    let text = text.replacen("groove_depth = \"3/8 in\"", "groove_depth = \"3/8 in\"\nroom_across = \"3/32 in\"", 1);
+    let text = text.replacen("kind = \"end_panels\"", "kind = \"end_panels\"\nroom_across = \"3/32 in\"", 1);
     let read = Job::read(&design::plain_order("own.toml"), &[], |path| Ok(Source::new(path, text.clone())));
     let case = case::build(&read.unwrap_or_else(|f| panic!("{f}")).1);
     assert_eq!(named(&case, "left end panel").size[1], inches(25, 2) - inches(3, 16));
