@@ -19,6 +19,8 @@ mod outcome;
 mod outside;
 /// The packet on disk: complete, consistent, the same every time.
 mod packet;
+/// Programs on the disk, proven and found out.
+mod prove;
 /// Runs the program, and sets its scenes.
 mod run;
 /// The sample packets are what the program writes.

@@ -71,10 +71,14 @@ fn cut_wrongly(run: &Run<'_>, plan: &Plan, report: &mut Report) {
         let s: &Stretch = &run.path[g.stretch];
         let slab = &plan.slabs[g.slab];
         let cut = slab.cuts.iter().copied().find(|i| plan.cut(*i).bounds.grown(s.r).meets(&s.bounds));
-        let what = match cut {
-            Some(_) => format!("{:.3} mm into wood that must stay", g.depth),
-            None => format!("{:.3} mm into wood where there is no cut", g.depth),
+        // Under a cut's floor none is open.
+        let over = || (0..run.claim.cuts.len()).find(|i| plan.cut(*i).holds(g.at));
+        let (cut, what) = match (cut, over()) {
+            (None, None) => (None, "into wood where there is no cut"),
+            (None, over) => (over, "deeper than the cut"),
+            (cut, _) => (cut, "into wood that must stay"),
         };
+        let what = format!("{:.3} mm {what}", g.depth);
         report.findings.push(Finding {
             rule: Rule::Gouge,
             line: run.line(s),

@@ -157,7 +157,7 @@ impl Cells {
             while let Some(at) = open.pop() {
                 let (i, j) = (at % self.count[0], at / self.count[0]);
                 piece.cells += 1;
-                piece.bounds = piece.bounds.with(self.centre(i, j));
+                piece.bounds = piece.bounds.union(&Bounds::of(self.centre(i, j)).grown(self.cell / 2.0));
                 let sides = [
                     (i > 0).then(|| at - 1),
                     (i + 1 < self.count[0]).then_some(at + 1),

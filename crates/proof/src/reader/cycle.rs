@@ -14,7 +14,7 @@ pub const PECK_STEP: f64 = 0.254;
 
 /// A peck finer than this would go on for ever, mm.
 const LEAST_PECK: f64 = 0.01;
-/// No hole takes more repeats than this.
+/// No line takes more repeats, nor more pecks in all its holes, than this.
 const MOST_REPEATS: u16 = 1000;
 
 /// One cycle's levels, mm.
@@ -62,6 +62,10 @@ impl Interpreter<'_> {
         }
         let dwell = if code == 820 { kept.p.ok_or_else(|| missing('P'))? } else { 0.0 };
         let repeats = self.repeats(w)?;
+        let pecks = ((r - z) / peck).ceil() * f64::from(repeats);
+        if code == 830 && pecks > f64::from(MOST_REPEATS) {
+            return Err((Kind::CyclePecks(pecks), at));
+        }
         let high = self.modal.return_high.unwrap_or(true);
         let levels = Levels { r, z, clear: if high { old.max(r) } else { r } };
         let feed = self.modal.feed.map_or(0.0, |f| f.value * scale);

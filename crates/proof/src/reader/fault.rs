@@ -201,6 +201,8 @@ kinds! {
     CycleRepeats Language "cycle-repeats", "`L` must be at least 1";
     /// Q not positive.
     CyclePeck Language "cycle-peck", "the peck `Q` must be more than zero";
+    /// So many pecks are no hole.
+    CyclePecks(pecks: f64) Subset "cycle-pecks", "the cycle takes {pecks} pecks, at most 1000 are read on a line";
     /// In G93.
     CycleInverse Language "cycle-inverse-time", "canned cycles are not allowed in G93";
     /// Not in the XY plane.

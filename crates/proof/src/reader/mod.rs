@@ -30,7 +30,7 @@ pub use motion::{Arc, Feature, Motion, Place, Plane, Reading, WorstArc};
 /// With so many faults the text is no program, and reading stops.
 const MOST_FAULTS: usize = 1000;
 /// A text that asks for more moves than this (cycles can, in few bytes) is not carried out to its end.
-const MOST_MOTIONS: usize = 20_000_000;
+const MOST_MOTIONS: usize = 4_000_000;
 
 /// Reads a program.
 pub fn read(text: &[u8]) -> Reading {

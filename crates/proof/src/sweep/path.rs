@@ -97,7 +97,7 @@ pub(crate) fn stretches<'t>(motions: &[Motion], tool_of: impl Fn(u32) -> Option<
 fn chords(m: &Motion) -> Vec<[f64; 3]> {
     let Some(a) = m.arc else { return vec![m.from, m.to] };
     let step = 2.0 * libm::acos((1.0 - CHORD / a.radius).clamp(-1.0, 1.0));
-    let n = (a.sweep.abs() / step).ceil().clamp(1.0, 100_000.0) as usize;
+    let n = (a.sweep.abs() / step).ceil().clamp(1.0, 20_000.0) as usize;
     let [u, v, w] = a.plane.axes();
     let mut out = vec![m.from];
     for i in 1..n {

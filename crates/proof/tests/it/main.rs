@@ -4,6 +4,8 @@
 mod common;
 /// Planted faults: each caught, at its place.
 mod faults;
+/// Every check from both sides.
+mod limits;
 /// Good programs are proven.
 mod prove;
 /// Random claims and random paths, against the referee.
@@ -12,3 +14,5 @@ mod random;
 mod reader;
 /// A slow referee by points.
 mod referee;
+/// Bytes of all sorts.
+mod soup;
