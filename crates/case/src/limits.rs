@@ -6,11 +6,10 @@
 //! reported is the one about the value ordered, or the nearest one if that does not build, and a gap narrower than a
 //! stride may go unseen. What an order leaves to the design follows along, as it does when the order itself is changed.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
-
 use design::formula::{Quantity, Ratio};
 use design::{Job, Kind, Parameter, Resolved, Value};
 use measure::Length;
+use rayon::prelude::*;
 
 use crate::finding::{Finding, Level};
 use crate::solve::{Proof, proven};
@@ -67,39 +66,12 @@ pub enum Stop {
 /// What stops the piece as ordered, and the limits of each parameter, in the design's order.
 pub fn limits(job: &Job, resolved: &Resolved, proof: Proof<'_>) -> (Option<Stop>, Vec<Limits>) {
     let now = first_stop(resolved, proof);
-    let of = |i: usize| {
-        let parameter = &resolved.parameters[i];
+    let of = |parameter: &Parameter| {
         let search = Search { job, resolved, proof, parameter, now: now.as_ref() };
         Limits { parameter: parameter.clone(), range: search.range() }
     };
-    let all = on_all_processors(resolved.parameters.len(), of);
+    let all = resolved.parameters.par_iter().map(of).collect();
     (now, all)
-}
-
-/// The answers to `n` questions in their order; each processor takes the next one as it gets free.
-pub(crate) fn on_all_processors<T: Send>(n: usize, answer: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let next = AtomicUsize::new(0);
-    let work = || {
-        let mut done = Vec::new();
-        loop {
-            let i = next.fetch_add(1, Ordering::Relaxed);
-            if i >= n {
-                return done;
-            }
-            done.push((i, answer(i)));
-        }
-    };
-    let workers = std::thread::available_parallelism().map_or(1, std::num::NonZero::get).min(n.max(1));
-    let mut all: Vec<(usize, T)> = std::thread::scope(|scope| {
-        let others: Vec<_> = (1..workers).map(|_| scope.spawn(work)).collect();
-        let mut all = work();
-        for other in others {
-            all.extend(other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)));
-        }
-        all
-    });
-    all.sort_by_key(|(i, _)| *i);
-    all.into_iter().map(|(_, answer)| answer).collect()
 }
 
 fn first_stop(resolved: &Resolved, proof: Proof<'_>) -> Option<Stop> {

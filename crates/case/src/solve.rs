@@ -2,6 +2,7 @@
 
 use design::{Job, Kind, Parameter, Resolved, System, Value};
 use measure::{Length, Unit};
+use rayon::prelude::*;
 
 use crate::alike;
 use crate::finding::{Finding, Level, Mend};
@@ -76,10 +77,8 @@ struct Trial {
 /// builds.
 fn mend(job: &Job, resolved: &Resolved, proof: Proof<'_>, findings: &mut [Finding]) {
     let before = stops(findings);
-    let mut trials: Vec<Trial> = Vec::new();
-    for (i, p) in resolved.parameters.iter().enumerate() {
-        search(job, resolved, proof, (i, p), &before, &mut trials);
-    }
+    let all = resolved.parameters.par_iter().enumerate();
+    let mut trials: Vec<Trial> = all.flat_map_iter(|p| search(job, resolved, proof, p, &before)).collect();
     trials.retain(|t| t.left.iter().all(|k| before.contains(k)));
     for f in findings.iter_mut().filter(|f| f.level == Level::Stop) {
         let key = (f.rule, f.what.clone());
@@ -102,8 +101,8 @@ fn search(
     proof: Proof<'_>,
     (index, p): (usize, &Parameter),
     before: &[Key],
-    trials: &mut Vec<Trial>,
-) {
+) -> Vec<Trial> {
+    let mut trials: Vec<Trial> = Vec::new();
     let mut attempt = |value: Value| -> Option<usize> {
         let again = job.resolve(&[(&p.name, value.clone())]).ok()?;
         let left = stops(&proven(&again, proof).findings);
@@ -136,6 +135,7 @@ fn search(
         }
         Value::Number(_) | Value::Word(_) => {}
     }
+    trials
 }
 
 /// How far the search goes on both sides: to the parameter's own range, or four times up and down.

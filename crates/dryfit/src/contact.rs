@@ -52,8 +52,9 @@ fn touch(a: &Solid, b: &Solid, home: Option<Dir>) -> bool {
 
 pub(crate) const HELD: Rule = Rule {
     id: "held",
-    asks: "Every part lies against what its joints say; glass and panels are held on both faces, beads lie against them, loose shelves lie on \
-           four pins, and everything hangs together with the posts.",
+    asks: "Every part lies against what its joints say; glass and panels are held on both faces, beads lie against them, \
+           loose shelves lie on four pins; and from every part a chain of parts that lie against one another, hang on \
+           hinges or lie on pins leads down to the floor.",
     why: "A part that nothing touches falls out, and one that touches on one side only rattles.",
     source: "geometry",
     check: held,
@@ -106,6 +107,42 @@ fn held(fit: &Fit<'_>, found: &mut Vec<Found>) {
             say(&[Body::Part(*shelf)], what, &format!("{n} pins"), "set the rows of holes under the shelf");
         }
     }
+    for s in adrift(fit).into_iter().map(|i| &fit.solids[i]) {
+        let what = format!("the {} is held by nothing that stands on the floor", fit.name(s.body));
+        say(&[s.body], what, "no chain of contacts", "join it to what is beside it");
+    }
+}
+
+/// The bodies from which no chain of contacts, hinges and pins leads down to the floor, as indices of the solids.
+fn adrift(fit: &Fit<'_>) -> Vec<usize> {
+    let solids = &fit.solids;
+    let floor = solids.iter().map(|s| s.blank.along(Axis::Z)[0]).min().unwrap_or_default();
+    let hung: Vec<[Body; 2]> = fit
+        .case
+        .joints
+        .iter()
+        .filter(|j| matches!(j.kind, JointKind::Hinge | JointKind::Pins))
+        .filter_map(|j| j.parts.split_last())
+        .flat_map(|(last, others)| others.iter().map(|other| [Body::Part(*last), Body::Part(*other)]))
+        .collect();
+    let (mut standing, mut adrift): (Vec<usize>, Vec<usize>) =
+        (0..solids.len()).partition(|i| solids[*i].blank.along(Axis::Z)[0] - floor <= TOUCH);
+    let mut next = 0;
+    while let Some(&i) = standing.get(next) {
+        next += 1;
+        let holds = |k: &usize| {
+            let (a, b) = (&solids[i], &solids[*k]);
+            let beside = Axis::ALL.into_iter().all(|axis| {
+                let ([a0, a1], [b0, b1]) = (a.blank.along(axis), b.blank.along(axis));
+                a0.max(b0) - a1.min(b1) <= TOUCH
+            });
+            (beside && touch(a, b, None)) || hung.contains(&[a.body, b.body]) || hung.contains(&[b.body, a.body])
+        };
+        let (held, rest) = adrift.iter().partition(|k| holds(k));
+        adrift = rest;
+        standing.extend::<Vec<usize>>(held);
+    }
+    adrift
 }
 
 /// Kinds of joints whose parts lie against one another.

@@ -88,6 +88,26 @@ fn a_shelf_with_a_pin_missing_is_found() {
     assert_eq!((found.parts.as_slice(), found.figure.as_str()), (&parts[1..], "3 pins"));
 }
 
+/// Two blocks that lie against one another inside the piece, and against nothing else, hang in the air; on the floor
+/// they stand.
+#[test]
+fn what_nothing_holds_is_found() {
+    let (_, mut case) = orders().swap_remove(4);
+    let n = u32::try_from(case.parts.len()).unwrap();
+    let at = |z: [i64; 2]| case::Box3::new([mm(300), mm(400)], [mm(150), mm(200)], z.map(mm));
+    let lowest = case.parts.iter().map(|p| p.case_box().min[2]).min().unwrap();
+    case.parts.push(plain_part(n + 1, &at([500, 520])));
+    case.parts.push(plain_part(n + 2, &at([520, 540])));
+    let findings = check(&case);
+    let parts: Vec<_> = findings.iter().flat_map(|f| f.parts.clone()).collect();
+    assert_eq!(only(&findings, "held").figure, "no chain of contacts");
+    assert_eq!(parts, [case::PartId(n + 1), case::PartId(n + 2)]);
+    case.parts.truncate(n as usize);
+    let on_the_floor = case::Box3 { min: [mm(300), mm(150), lowest], max: [mm(400), mm(200), lowest + mm(20)] };
+    case.parts.push(plain_part(n + 1, &on_the_floor));
+    assert!(check(&case).is_empty());
+}
+
 /// With its pin in the plane of its face the demo's door stops at the post's rounded arris. With gap g, face f behind
 /// the post's face and arris radius r it touches t past a right angle when (g/2 + r) cos t = r + (f - r) sin t: the
 /// distance from the pin to the centre of the round, less its radius, along the normal of the door's face (worked by

@@ -42,15 +42,12 @@ pub fn assemble(
 ) -> Result<(Packet, Manifest), Unproven> {
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
-    // Drawing and routing know nothing of one another and take about as long.
-    let (drawn, routed) = std::thread::scope(|scope| {
-        let drawn = scope.spawn(|| drawn::drawings(case));
-        let routed = routing(case, machine, tools);
-        (drawn.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), routed)
-    });
+    // These know nothing of one another.
+    let (drawn, (routed, listed)) =
+        rayon::join(|| drawn::drawings(case), || rayon::join(|| routing(case, machine, tools), || lists(case, plan)));
     let (drawn, picture) = drawn;
     let (programs, by_hand) = routed?;
-    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(lists(case, plan)) {
+    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(listed) {
         packet.add(path, kind, title, bytes);
     }
     let read = [

@@ -3,6 +3,7 @@
 use case::Case;
 use drafting::{Arrangement, Exchange, Front, Member, Solids, Step};
 use paper::{Chapter, Sheet};
+use rayon::prelude::*;
 
 use crate::assemble::Files;
 use crate::{Kind, start};
@@ -11,12 +12,20 @@ use crate::{Kind, start};
 /// page.
 pub(crate) fn drawings(case: &Case) -> (Files, String) {
     let solids = Solids::of(case);
-    let Arrangement { sheets, picture } = drafting::general_arrangement(&solids);
-    let exploded = steps(case).map(|steps| drafting::exploded(&solids, &steps)).unwrap_or_default();
-    let details = drafting::details(&solids);
-    let parts = drafting::part_sheets(case);
-    let (mut patterns, mut tiled, mut outlines) = (Vec::new(), Vec::new(), drafting::part_outlines(case));
-    for pattern in drafting::patterns(case) {
+    let exploded = || steps(case).map(|steps| drafting::exploded(&solids, &steps)).unwrap_or_default();
+    let (((arrangement, exploded), details), (parts, (shaped, mut outlines))) = rayon::join(
+        || {
+            let whole = || rayon::join(|| drafting::general_arrangement(&solids), exploded);
+            rayon::join(whole, || drafting::details(&solids))
+        },
+        || {
+            let full_size = || rayon::join(|| drafting::patterns(case), || drafting::part_outlines(case));
+            rayon::join(|| drafting::part_sheets(case), full_size)
+        },
+    );
+    let Arrangement { sheets, picture } = arrangement;
+    let (mut patterns, mut tiled) = (Vec::new(), Vec::new());
+    for pattern in shaped {
         let Sheet { name, title, .. } = &pattern.sheet;
         outlines.push(Exchange { name: name.clone(), title: title.clone(), text: pattern.dxf });
         patterns.push(pattern.sheet);
@@ -49,13 +58,13 @@ pub(crate) fn drawings(case: &Case) -> (Files, String) {
         let title = "All patterns on small sheets, to print and join";
         files.push(("patterns/patterns-tiled.pdf".into(), Kind::Print, title.into(), small));
     }
-    let file = |folder: &str, kind, sheet: &Sheet| {
+    let drawn = [&cover, &sheets, &exploded, &details, &parts].into_iter().flatten();
+    let drawn = drawn.map(|sheet| ("drawings", Kind::Drawing, sheet));
+    let drawn = drawn.chain(patterns.iter().map(|sheet| ("patterns", Kind::Pattern, sheet)));
+    let drawn: Vec<_> = drawn.chain(tiled.iter().flatten().map(|s| ("patterns/tiled", Kind::Tile, s))).collect();
+    files.par_extend(drawn.into_par_iter().map(|(folder, kind, sheet)| {
         (format!("{folder}/{}.svg", sheet.name), kind, sheet.title.clone(), paper::svg(sheet).into_bytes())
-    };
-    let drawn = [&cover, &sheets, &exploded, &details, &parts];
-    files.extend(drawn.into_iter().flatten().map(|sheet| file("drawings", Kind::Drawing, sheet)));
-    files.extend(patterns.iter().map(|sheet| file("patterns", Kind::Pattern, sheet)));
-    files.extend(tiled.iter().flatten().map(|sheet| file("patterns/tiled", Kind::Tile, sheet)));
+    }));
     let outline = |f: Exchange| (format!("dxf/{}.dxf", f.name), Kind::Dxf, f.title, f.text.into_bytes());
     files.extend(outlines.into_iter().map(outline));
     (files, picture.as_ref().map(paper::svg).unwrap_or_default())

@@ -4,6 +4,7 @@
 
 use std::fmt::Write as _;
 
+use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -77,7 +78,8 @@ impl Manifest {
             size: file.bytes.len(),
             sha256: sha256(&file.bytes),
         };
-        Self { format: FORMAT.to_owned(), program, order, files: packet.files().map(entry).collect() }
+        let files: Vec<_> = packet.files().collect();
+        Self { format: FORMAT.to_owned(), program, order, files: files.into_par_iter().map(entry).collect() }
     }
 
     /// The canonical text.

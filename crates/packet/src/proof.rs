@@ -5,6 +5,7 @@ use std::fmt::{self, Write as _};
 
 use ::proof::{Claim, Figures};
 use case::Case;
+use rayon::prelude::*;
 use routing::{Machine, Program, ToolTable};
 
 /// Programs that do not do what they claim.
@@ -36,13 +37,7 @@ pub fn prove_programs(case: &Case, machine: &Machine, tools: &ToolTable) -> Resu
 
 /// Proves every program, on all processors: it is the longest step of a packet.
 pub(crate) fn of_all(programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
-    let workers = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    // Dealt out one by one, since the programs of one part are alike in length.
-    let share = |worker: usize| programs.iter().skip(worker).step_by(workers).map(prove).collect::<Vec<_>>();
-    let outcomes: Vec<Outcome> = std::thread::scope(|scope| {
-        let threads: Vec<_> = (0..workers).map(|worker| scope.spawn(move || share(worker))).collect();
-        threads.into_iter().flat_map(|thread| thread.join().unwrap_or_else(|e| std::panic::resume_unwind(e))).collect()
-    });
+    let outcomes: Vec<Outcome> = programs.par_iter().map(prove).collect();
     let mut proven = BTreeMap::new();
     let mut refused = BTreeMap::new();
     for (file, outcome) in outcomes {

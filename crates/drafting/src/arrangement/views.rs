@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use case::{Axis, Box3, Case, Dir, Part, Role};
 use measure::Length;
+use rayon::prelude::*;
 
 use crate::solid::Solid;
 use crate::solids::{Solids, Thing};
@@ -106,7 +107,7 @@ pub(super) struct Planes {
 /// All views of a case.
 pub(super) fn views<'a>(solids: &Solids<'a>, planes: Planes) -> Vec<View<'a>> {
     [Which::Front, Which::RightEnd, Which::Plan, Which::SectionA, Which::SectionB, Which::Picture]
-        .into_iter()
+        .into_par_iter()
         .map(|which| {
             let cut = match which {
                 Which::SectionA => Some((Dir::PX, planes.a)),

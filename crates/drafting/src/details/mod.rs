@@ -15,6 +15,7 @@ mod words;
 use std::collections::BTreeMap;
 
 use case::Case;
+use rayon::prelude::*;
 
 use crate::packed::packed;
 use crate::solids::Solids;
@@ -34,7 +35,7 @@ pub fn details(solids: &Solids<'_>) -> Vec<Sheet> {
     let case = solids.case;
     let frame = Frame::of(case.order.paper.sheet);
     let most = MOST.min(frame.space.width() * 0.3);
-    let drawn: Vec<Drawn> = plans(case).iter().map(|plan| draw::drawn(solids, plan, most)).collect();
+    let drawn: Vec<Drawn> = plans(case).par_iter().map(|plan| draw::drawn(solids, plan, most)).collect();
     let sizes: Vec<At> = drawn.iter().map(|d| [d.bounds.width(), d.bounds.height()]).collect();
     let pages = packed(&sizes, &frame);
     let of = pages.len();

@@ -21,6 +21,7 @@ pub(crate) mod wording;
 
 use case::{Axis, Case, Dir, Part, PartId, Profile, Projection};
 use measure::Ruler;
+use rayon::prelude::*;
 
 use crate::solid::{Blank, Solid};
 use crate::view::{self, Body, Camera, Stroke};
@@ -44,11 +45,9 @@ const END: [f64; 2] = [60.0, 34.0];
 const CHORD: f64 = 0.05;
 /// The sheets of all parts in the order of their numbers, those without cuts together on the last.
 pub fn part_sheets(case: &Case) -> Vec<Sheet> {
-    let mut drafts = Vec::new();
     let (plain, worked): (Vec<_>, Vec<_>) = case.kinds().into_iter().partition(|(part, _)| is_plain(part));
-    for (part, likes) in worked {
-        drafts.extend(sheets_of(case, part, &likes));
-    }
+    let mut drafts: Vec<Draft> =
+        worked.par_iter().flat_map_iter(|(part, likes)| sheets_of(case, part, likes)).collect();
     drafts.extend(plain::sheets(case, &plain));
     sheet::bind(&case.order, Document { code: "P", kind: "Part drawing", caution: sheet::BY_FIGURES }, drafts)
 }

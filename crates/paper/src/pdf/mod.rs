@@ -9,6 +9,7 @@ mod page;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use pdf_writer::types::PageMode;
 use pdf_writer::{Chunk, Filter, Finish, Name, Pdf, Rect, Ref, Settings, TextStr};
+use rayon::prelude::*;
 
 use crate::sheet::Sheet;
 
@@ -40,6 +41,10 @@ pub fn pdf(title: &str, chapters: &[Chapter<'_>]) -> Vec<u8> {
     let mut body = Chunk::with_settings(settings);
     font::write(&mut body, lettering, &mut new);
 
+    // Only the numbers of the objects must be given one after the other.
+    let sheets: Vec<&Sheet> = chapters.iter().flat_map(|c| c.sheets).collect();
+    let streams: Vec<Vec<u8>> = sheets.par_iter().map(|sheet| packed(&page::content(sheet))).collect();
+    let mut streams = streams.into_iter();
     let mut kids = Vec::new();
     let mut groups: Vec<Bookmark<'_>> = Vec::new();
     for chapter in &chapters {
@@ -52,7 +57,7 @@ pub fn pdf(title: &str, chapters: &[Chapter<'_>]) -> Vec<u8> {
             page.parent(pages).contents(contents);
             page.media_box(Rect::new(0.0, 0.0, points(sheet.paper.width), points(sheet.paper.height)));
             page.finish();
-            stream(&mut body, contents, &page::content(sheet));
+            body.stream(contents, &streams.next().unwrap_or_default()).filter(Filter::FlateDecode);
         }
         groups.push(Bookmark { id: new(), title: chapter.title, page: children[0].page, children });
     }
@@ -110,9 +115,14 @@ fn write(body: &mut Chunk, parent: Ref, entries: &[Bookmark<'_>]) {
     }
 }
 
-/// A compressed stream.
+/// A stream to be compressed here and now.
 fn stream(body: &mut Chunk, id: Ref, bytes: &[u8]) {
-    body.stream(id, &compress_to_vec_zlib(bytes, LEVEL)).filter(Filter::FlateDecode);
+    body.stream(id, &packed(bytes)).filter(Filter::FlateDecode);
+}
+
+/// The compressed bytes of a stream.
+fn packed(bytes: &[u8]) -> Vec<u8> {
+    compress_to_vec_zlib(bytes, LEVEL)
 }
 
 /// Millimetres in points.
