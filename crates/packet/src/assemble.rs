@@ -3,6 +3,7 @@
 use case::Case;
 use case::model::{Model, by_line};
 
+use paper::{Chapter, Sheet};
 use routing::{ByHand, Machine, Program, ToolTable, programs};
 use yard::{Buying, Plan};
 
@@ -43,11 +44,16 @@ pub fn assemble(
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
     // These know nothing of one another.
-    let (drawn, (routed, listed)) =
-        rayon::join(|| drawn::drawings(case), || rayon::join(|| routing(case, machine, tools), || lists(case, plan)));
+    let (drawn, (routed, (listed, laid_out))) = rayon::join(
+        || drawn::drawings(case),
+        || {
+            let of_stock = || rayon::join(|| lists(case, plan), || layouts(case, plan));
+            rayon::join(|| routing(case, machine, tools), of_stock)
+        },
+    );
     let (drawn, picture) = drawn;
     let (programs, by_hand) = routed?;
-    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(listed) {
+    for (path, kind, title, bytes) in drawn.into_iter().chain(programs).chain(listed).chain(laid_out) {
         packet.add(path, kind, title, bytes);
     }
     let read = [
@@ -98,6 +104,19 @@ fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, 
     let program = |p: Program| (format!("routing/{}", p.file), Kind::Program, p.file, p.text.into_bytes());
     files.extend(routing.programs.into_iter().map(program));
     Ok((files, routing.by_hand))
+}
+
+/// Every board with its cuts, and the labels: each sheet by itself, and all in one.
+fn layouts(case: &Case, plan: &Plan) -> Files {
+    let (layouts, labels) = (yard::layout_sheets(plan, case), yard::label_sheets(plan, case));
+    let title = format!("{} {}, stock layouts", case.order.title, case.order.number);
+    let chapters = [Chapter { title: "Stock layouts", sheets: &layouts }, Chapter { title: "Labels", sheets: &labels }];
+    let all = paper::pdf(&title, &chapters);
+    let sheet = |sheet: &Sheet| {
+        (format!("layouts/{}.svg", sheet.name), Kind::Layout, sheet.title.clone(), paper::svg(sheet).into_bytes())
+    };
+    let print = ("layouts/layouts.pdf".into(), Kind::Print, "Stock layouts and labels, to print".into(), all);
+    layouts.iter().chain(&labels).map(sheet).chain([print]).collect()
 }
 
 fn lists(case: &Case, plan: &Plan) -> Files {

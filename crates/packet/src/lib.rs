@@ -51,6 +51,8 @@ pub enum Kind {
     ProgramIndex,
     /// A set-up sheet.
     SetUpSheet,
+    /// A board or sheet with its cuts, or labels for what is cut from it.
+    Layout,
     /// A list to read.
     List,
     /// A list for a spreadsheet.

@@ -10,10 +10,11 @@ use routing::ByHand;
 use crate::{File, Kind, Packet};
 
 /// Headings of the table of contents, in the order in which a shop takes the files up.
-const SHELVES: [(&str, &[Kind]); 5] = [
+const SHELVES: [(&str, &[Kind]); 6] = [
     ("To print", &[Kind::Print]),
     ("Drawings", &[Kind::Drawing]),
     ("Lists", &[Kind::List, Kind::Table]),
+    ("Stock layouts and labels", &[Kind::Layout]),
     ("Patterns, full size", &[Kind::Pattern]),
     ("For other programs, and to order it again", &[Kind::Model, Kind::ProgramIndex, Kind::Order]),
 ];

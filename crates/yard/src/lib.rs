@@ -13,6 +13,7 @@ mod lay;
 mod page;
 mod rack;
 mod rough;
+mod sheets;
 mod shows;
 
 use case::{Case, Finding, Material};
@@ -26,6 +27,7 @@ pub use lay::{Cutting, GivenUp, Placed, Sawn};
 pub use page::{buying_page, rough_page};
 pub use rack::{Rack, Sawing, Stack};
 pub use rough::{RoughLine, Stock};
+pub use sheets::{label_sheets, layout_sheets};
 
 /// Work on the layout of one material and thickness, in the steps of [`stock::Limits`]: a good layout in a few hundredths
 /// of a second.

@@ -227,3 +227,33 @@ proptest! {
         prop_assert!(yards > Length::ZERO);
     }
 }
+
+/// Every layout and every label of the demo with a rack, without, and in millimetres: nothing runs into anything.
+#[test]
+fn nothing_on_the_sheets_collides_and_every_piece_is_named() {
+    let metric = case_of("design = \"low-cupboard\"\nunit = \"mm\"\n");
+    let rack = rack(QUAYSIDE);
+    for (case, rack) in [(demo(), Some(&rack)), (demo(), None), (&metric, None)] {
+        let plan = yard::plan(case, rack, &yard::limits());
+        let (layouts, labels) = (yard::layout_sheets(&plan, case), yard::label_sheets(&plan, case));
+        for sheet in layouts.iter().chain(&labels) {
+            let collisions = paper::check::collisions(sheet);
+            assert!(collisions.is_empty(), "{}: {collisions:#?}", sheet.name);
+        }
+        let texts = |sheets: &[paper::Sheet]| -> Vec<String> {
+            let items = sheets.iter().flat_map(|s| &s.scene.layers).flat_map(|l| &l.items);
+            items
+                .filter_map(|item| match item {
+                    paper::scene::Item::Text(text) => Some(text.content.clone()),
+                    _ => None,
+                })
+                .collect()
+        };
+        let (drawn, named) = (texts(&layouts), texts(&labels));
+        let words = |texts: &[String], mark: &str| texts.iter().any(|t| t.split([' ', ',']).any(|word| word == mark));
+        for mark in plan.groups.iter().flat_map(Group::lines).flat_map(|l| l.sets.iter().flatten()) {
+            assert!(words(&drawn, mark), "{mark} is not drawn");
+            assert!(words(&named, mark), "{mark} has no label");
+        }
+    }
+}
