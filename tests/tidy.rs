@@ -22,6 +22,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("paper", &["case", "measure"]),
     ("drafting", &["case", "measure", "paper"]),
     ("dryfit", &["case", "measure"]),
+    ("forecast", &["case", "measure", "page", "paper"]),
     ("form", &["fault", "measure"]),
     ("routing", &["case", "fault", "form", "measure", "page"]),
     ("takeoff", &["case", "measure", "page"]),
@@ -29,8 +30,8 @@ const ARROWS: &[(&str, &[&str])] = &[
     (
         "packet",
         &[
-            "case", "design", "drafting", "dryfit", "fault", "measure", "page", "paper", "proof", "routing", "takeoff",
-            "yard",
+            "case", "design", "drafting", "dryfit", "fault", "forecast", "measure", "page", "paper", "proof",
+            "routing", "takeoff", "yard",
         ],
     ),
     (

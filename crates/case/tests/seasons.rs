@@ -228,6 +228,9 @@ fn the_top_is_free_and_held(case: &Case, climate: Climate) {
             // Into the front rail: its tongue must not touch the bottom, nor come out.
             Dir::NY => {
                 assert!((b0 - pocket[0]).mm() >= most - apart.mm() - CLOSE, "the top binds at the front");
+                let tongue = button.cuts.iter().find(|c| c.purpose == Purpose::ButtonTongue).expect("a tongue");
+                let shoulder = button.placement.box_to_case(&tongue.bounds(button.size)).along(Axis::Y)[1];
+                assert!((shoulder - pocket[1]).mm() >= most - apart.mm() - CLOSE, "the shoulder strikes the rail");
                 assert!((pocket[1] - b0).mm() >= apart.mm() - least - CLOSE, "the front buttons let go");
             }
             Dir::PX | Dir::NX => {

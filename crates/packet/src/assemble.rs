@@ -125,6 +125,11 @@ fn lists(case: &Case, plan: &Plan) -> Files {
     let page = |path, title, text| (path, Kind::List, title, text);
     let pages = [
         page("cut-list.html", "Cut list, glass and fittings, to print", takeoff::page(&takeoff, case)),
+        page(
+            "what-the-wood-will-do.html",
+            "What the wood will do: seasons, shelves, weight, glass",
+            forecast::page(case),
+        ),
         page("rough-list.html", "Rough list, to print", yard::rough_page(plan, case)),
         page("buying-list.html", "Buying list, to print", yard::buying_page(plan, &buying, &takeoff, case)),
     ];

@@ -106,16 +106,26 @@ pub(super) const TIPS_OVER: Rule = Rule {
 const HUNG: f64 = 22.7;
 const PULLED: f64 = 44.5;
 
+/// A weight in both units.
+fn both(kg: f64) -> String {
+    format!("{kg:.1} kg ({:.0} lb)", kg / 0.453_592_37)
+}
+
+/// A force in both units.
+fn newtons(n: f64) -> String {
+    format!("{n:.0} N ({:.0} lbf)", n / 4.448_222)
+}
+
 fn tips_over(at: &mut Inspection<'_>) {
     let stand = at.stand();
     let advice = "fix it to the wall before it is used, whatever stands in it; or make it deeper; follow local codes";
     if let Some(hung) = stand.hung.filter(|hung| *hung < HUNG) {
         let what = "a weight at the edge of an open door tips the empty piece";
-        at.find(&[], what, format!("{:.1} kg", hung.max(0.0)), format!("at least {HUNG} kg"), advice);
+        at.find(&[], what, both(hung.max(0.0)), format!("at least {}", both(HUNG)), advice);
     }
     if stand.pull < PULLED {
         let what = "a small pull at its upper edge tips the empty piece";
-        at.find(&[], what, format!("{:.0} N", stand.pull.max(0.0)), format!("at least {PULLED} N"), advice);
+        at.find(&[], what, newtons(stand.pull.max(0.0)), format!("at least {}", newtons(PULLED)), advice);
     }
 }
 

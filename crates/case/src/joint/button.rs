@@ -17,8 +17,10 @@ pub(crate) struct Button<'a> {
     pub(crate) top: PartId,
     /// From the rail's inner face into the room.
     pub(crate) inward: Dir,
-    /// The button's box without its tongue's part inside the rail: from the rail's face inward.
+    /// The button's box without its tongue: from its shoulder inward.
     pub(crate) body: Box3,
+    /// From the rail's face to the shoulder, so that the button may move towards the rail.
+    pub(crate) stand_off: Length,
     /// Length of the tongue in the pocket.
     pub(crate) tongue: Length,
     /// Thickness of the tongue.
@@ -39,7 +41,8 @@ pub(crate) struct Button<'a> {
 pub(crate) fn button(b: &mut Builder, x: &Button<'_>) {
     let across = if x.inward.axis == Axis::X { Axis::Y } else { Axis::X };
     let [f0, f1] = x.body.along(x.inward.axis);
-    let face = if x.inward.positive { f0 } else { f1 };
+    let shoulder = if x.inward.positive { f0 } else { f1 };
+    let face = shoulder - x.stand_off * x.inward.sign();
     let tip = face - x.tongue * x.inward.sign();
     let at = x.body.with(x.inward.axis, [f0.min(tip), f1.max(tip)]);
     let button = b.part(Stock::of("button", Role::Button, "case", x.wood), at, x.inward, Dir::PZ);
@@ -49,7 +52,7 @@ pub(crate) fn button(b: &mut Builder, x: &Button<'_>) {
 
     let [z0, z1] = x.body.along(Axis::Z);
     let tongue_top = z0 + x.tongue_thickness;
-    let tongue = at.with(x.inward.axis, [face.min(tip), face.max(tip)]).with(Axis::Z, [tongue_top, z1]);
+    let tongue = at.with(x.inward.axis, [shoulder.min(tip), shoulder.max(tip)]).with(Axis::Z, [tongue_top, z1]);
     b.cut(button, Purpose::ButtonTongue, Some(id), Dir::PZ, tongue);
 
     let bottom = face - x.pocket_depth * x.inward.sign();

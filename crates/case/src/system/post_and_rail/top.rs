@@ -64,6 +64,8 @@ pub(crate) fn buttons(b: &mut Builder, p: &Plan<'_>, f: &Frame, top: PartId) {
         .front_pocket_depth
         .unwrap_or_else(|| spec.pocket_depth.max(spec.tongue + p.up(movement.swell(deep) + SPARE)));
     let back = spec.tongue + back_play(p);
+    // The shoulders stand off the rail by as much, so that the front ones do not strike it; all are made alike.
+    let stand_off = (front - spec.tongue).max(Length::ZERO);
     let mut row = |rail: PartId, inward: Dir, between: [Length; 2], face: Length, pocket_depth: Length| {
         let along = if inward.axis == Axis::X { Axis::Y } else { Axis::X };
         let whole = between[1] - between[0];
@@ -73,10 +75,11 @@ pub(crate) fn buttons(b: &mut Builder, p: &Plan<'_>, f: &Frame, top: PartId) {
         for space in whole.shared(spaces) {
             let centre = at + space.half();
             at += space;
-            let reach = face + (spec.length - spec.tongue) * inward.sign();
+            let shoulder = face + stand_off * inward.sign();
+            let reach = shoulder + (spec.length - spec.tongue) * inward.sign();
             let z1 = p.height - spec.draw;
             let body = Box3 { min: [Length::ZERO; 3], max: [Length::ZERO; 3] }
-                .with(inward.axis, [face.min(reach), face.max(reach)])
+                .with(inward.axis, [shoulder.min(reach), shoulder.max(reach)])
                 .with(along, [centre - spec.width.half(), centre - spec.width.half() + spec.width])
                 .with(Axis::Z, [z1 - spec.thickness, z1]);
             let (tongue, tongue_thickness) = (spec.tongue, spec.tongue_thickness);
@@ -89,6 +92,7 @@ pub(crate) fn buttons(b: &mut Builder, p: &Plan<'_>, f: &Frame, top: PartId) {
                 tongue,
                 tongue_thickness,
                 pocket_depth,
+                stand_off,
                 room,
                 below,
                 wood,
