@@ -86,7 +86,7 @@ pub(crate) type Files = Vec<(String, Kind, String, Vec<u8>)>;
 /// Programs, set-up sheets and their index, every program proven; and what is left to hand.
 fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {
     let routing = routing::route(case, machine, tools);
-    let proof = proof::of_all(&routing.programs)?;
+    let proof = proof::of_all(case, &routing.programs)?;
     let index = programs::index(&routing.programs, &routing.by_hand, |program| proof.get(&program.file));
     let index = (
         "routing/programs.json".into(),

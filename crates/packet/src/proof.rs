@@ -8,6 +8,8 @@ use case::Case;
 use rayon::prelude::*;
 use routing::{Machine, Program, ToolTable};
 
+use crate::claim::against_parts;
+
 /// Programs that do not do what they claim.
 #[derive(Debug)]
 pub struct Unproven {
@@ -32,12 +34,12 @@ impl std::error::Error for Unproven {}
 /// # Errors
 /// If a program does not do what it claims.
 pub fn prove_programs(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<usize, Unproven> {
-    of_all(&routing::route(case, machine, tools).programs).map(|proven| proven.len())
+    of_all(case, &routing::route(case, machine, tools).programs).map(|proven| proven.len())
 }
 
 /// Proves every program, on all processors: it is the longest step of a packet.
-pub(crate) fn of_all(programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
-    let outcomes: Vec<Outcome> = programs.par_iter().map(prove).collect();
+pub(crate) fn of_all(case: &Case, programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
+    let outcomes: Vec<Outcome> = programs.par_iter().map(|program| prove(case, program)).collect();
     let mut proven = BTreeMap::new();
     let mut refused = BTreeMap::new();
     for (file, outcome) in outcomes {
@@ -52,8 +54,11 @@ pub(crate) fn of_all(programs: &[Program]) -> Result<BTreeMap<String, Figures>, 
 /// A program's file, and its figures or what is wrong with it.
 type Outcome = (String, Result<Figures, Vec<String>>);
 
-fn prove(program: &Program) -> Outcome {
-    let figures = claim(program).map(|claim| ::proof::prove(&program.text, &claim).figures());
+fn prove(case: &Case, program: &Program) -> Outcome {
+    let figures = claim(program).and_then(|claim| {
+        let wrong = against_parts(case, program, &claim);
+        if wrong.is_empty() { Ok(::proof::prove(&program.text, &claim).figures()) } else { Err(wrong.join("; ")) }
+    });
     let outcome = match figures {
         Ok(figures) if figures.proven => Ok(figures),
         Ok(figures) => Err(figures.refused),

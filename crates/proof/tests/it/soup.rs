@@ -29,7 +29,7 @@ fn is_placed(text: &[u8], reading: &Reading) -> bool {
     reading.faults.iter().all(|f| {
         let line = (f.line as usize).checked_sub(1).and_then(|l| lines.get(l));
         let long = |line: &&[u8]| f.column as usize <= line.len() + 1;
-        f.line >= 1 && f.column >= 1 && (!plain || text.is_empty() || line.is_some_and(|l| long(&l)))
+        f.line >= 1 && f.column >= 1 && (!plain || text.is_empty() || line.is_some_and(long))
     })
 }
 
