@@ -50,7 +50,7 @@ fn part_sheets(bencher: divan::Bencher<'_, '_>) {
 #[divan::bench]
 fn patterns(bencher: divan::Bencher<'_, '_>) {
     let case = demo();
-    bencher.bench_local(|| drafting::patterns(&case));
+    bencher.bench_local(|| drafting::patterns(&case, &[]));
 }
 
 #[divan::bench]

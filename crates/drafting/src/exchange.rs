@@ -119,7 +119,7 @@ impl Seen {
 }
 
 /// A pattern's own lines and lettering, full size about its own origin; what a line means is the name of its layer.
-pub(crate) fn pattern(layers: &[Layer], unit: Unit) -> String {
+pub(crate) fn pattern<'a>(layers: impl IntoIterator<Item = &'a Layer>, unit: Unit) -> String {
     let mut dxf = Dxf::new(unit);
     for layer in layers {
         for item in &layer.items {
@@ -129,7 +129,6 @@ pub(crate) fn pattern(layers: &[Layer], unit: Unit) -> String {
                     let kind = match pen {
                         Pen::Hidden => "-hidden",
                         Pen::Centre | Pen::Plane => "-centre",
-                        Pen::Phantom => "-phantom",
                         Pen::Dimension => "-dimensions",
                         Pen::Texture => "-stations",
                         _ => "",

@@ -45,7 +45,7 @@ pub fn assemble(
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
     // These know nothing of one another.
     let (drawn, (routed, (listed, laid_out))) = rayon::join(
-        || drawn::drawings(case),
+        || drawn::drawings(case, tools),
         || {
             let of_stock = || rayon::join(|| lists(case, plan), || layouts(case, plan));
             rayon::join(|| routing(case, machine, tools), of_stock)

@@ -1,16 +1,19 @@
 //! The drawings of a packet: which there are, in what order, each sheet in a file of its own and all in one to print.
 
 use case::Case;
-use drafting::{Arrangement, Exchange, Front, Member, Solids, Step};
+use drafting::{Arrangement, Exchange, Front, Guide, Member, Solids, Step};
 use paper::{Chapter, Sheet};
 use rayon::prelude::*;
+use routing::{Collar, ToolTable};
 
 use crate::assemble::Files;
 use crate::{Kind, start};
 
 /// Cover, general arrangement, exploded view, details, the parts' sheets and the patterns; and the picture for the first
 /// page.
-pub(crate) fn drawings(case: &Case) -> (Files, String) {
+pub(crate) fn drawings(case: &Case, tools: &ToolTable) -> (Files, String) {
+    let guide = |c: &Collar| Guide { name: c.name.clone(), collar: c.diameter, bit: c.bit };
+    let guides: Vec<Guide> = tools.collars.iter().map(guide).collect();
     let solids = Solids::of(case);
     let exploded = || steps(case).map(|steps| drafting::exploded(&solids, &steps)).unwrap_or_default();
     let (((arrangement, exploded), details), (parts, (shaped, mut outlines))) = rayon::join(
@@ -19,7 +22,7 @@ pub(crate) fn drawings(case: &Case) -> (Files, String) {
             rayon::join(whole, || drafting::details(&solids))
         },
         || {
-            let full_size = || rayon::join(|| drafting::patterns(case), || drafting::part_outlines(case));
+            let full_size = || rayon::join(|| drafting::patterns(case, &guides), || drafting::part_outlines(case));
             rayon::join(|| drafting::part_sheets(case), full_size)
         },
     );

@@ -30,4 +30,4 @@ pub use machine::{Arcs, BUILT_IN as BUILT_IN_MACHINE, Clamp, Controller, Machine
 pub use programs::{ByHand, Corners};
 pub use route::{Program, Routing, Sheet, route};
 pub use setup::Setup;
-pub use tool::{BUILT_IN as BUILT_IN_TOOLS, Feeds, Stuff, Tool, ToolKind, ToolTable};
+pub use tool::{BUILT_IN as BUILT_IN_TOOLS, Collar, Feeds, Stuff, Tool, ToolKind, ToolTable};

@@ -137,11 +137,24 @@ impl Tool {
     }
 }
 
+/// A guide collar of a hand-held router.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Collar {
+    /// What the shop calls it.
+    pub name: String,
+    /// Diameter of its rim.
+    pub diameter: Length,
+    /// Diameter of the bit that is used in it.
+    pub bit: Length,
+}
+
 /// The tools at hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ToolTable {
     /// In the order of the table.
     pub tools: Vec<Tool>,
+    /// Guide collars, the one that is tried first first.
+    pub collars: Vec<Collar>,
 }
 
 /// The tool table that is built in.
@@ -164,11 +177,11 @@ impl ToolTable {
         let mut faults = Faults::new();
         let root = parse(source, &mut faults);
         let tools = read_all(&root, &mut faults);
-        faults.or(tools.map(|tools| Self { tools }))
+        faults.or(tools.map(|(tools, collars)| Self { tools, collars }))
     }
 }
 
-fn read_all(root: &Node, faults: &mut Faults) -> Option<Vec<Tool>> {
+fn read_all(root: &Node, faults: &mut Faults) -> Option<(Vec<Tool>, Vec<Collar>)> {
     let mut form = Form::new(root, faults)?;
     let Some(Node { value: Value::List(nodes), .. }) = form.node("tool") else {
         form.fault("tool", "no tools; each stands under a heading `[[tool]]`");
@@ -183,8 +196,21 @@ fn read_all(root: &Node, faults: &mut Faults) -> Option<Vec<Tool>> {
             form.faults.push(Fault::new(&nodes[i].place, format!("another tool has the number {} too", t.number)));
         }
     }
+    let collars: Vec<Option<Collar>> = form.tables("collar").iter().map(|n| read_collar(n, form.faults)).collect();
     form.finish();
-    tools.into_iter().collect()
+    Some((tools.into_iter().collect::<Option<_>>()?, collars.into_iter().collect::<Option<_>>()?))
+}
+
+fn read_collar(node: &Node, faults: &mut Faults) -> Option<Collar> {
+    let mut form = Form::new(node, faults)?;
+    let name = form.get("name", &text(), None);
+    let diameter = form.get("diameter", &length(mm(2)..=mm(120)), None);
+    let bit = form.get("bit", &length(mm(1)..=mm(80)), None);
+    if diameter.zip(bit).is_some_and(|(collar, bit)| bit >= collar) {
+        form.fault("bit", "the bit does not go through the collar");
+    }
+    form.finish();
+    Some(Collar { name: name?, diameter: diameter?, bit: bit? })
 }
 
 fn read_one(node: &Node, faults: &mut Faults) -> Option<Tool> {

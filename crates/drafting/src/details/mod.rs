@@ -10,7 +10,7 @@ mod plan;
 mod running;
 mod spot;
 mod tenon;
-mod words;
+pub(crate) mod words;
 
 use std::collections::BTreeMap;
 

@@ -37,7 +37,7 @@ pub(super) fn words(case: &Case, plan: &Plan, scale: Scale, open: Option<Scale>,
 }
 
 /// Breaks a line at its commas and blanks so that it keeps within a width.
-fn wrapped(line: &str, width: f64) -> Vec<String> {
+pub(crate) fn wrapped(line: &str, width: f64) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     let mut now = String::new();
     for word in line.split(' ') {

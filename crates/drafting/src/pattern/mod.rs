@@ -4,6 +4,7 @@
 //! `pattern`; the rest of the sheet is there to place it, to lay it out by hand, and to check the printer.
 
 mod check_bar;
+mod guide;
 mod offsets;
 mod raised;
 mod rod;
@@ -14,6 +15,7 @@ mod tiles;
 use case::{Case, Purpose};
 
 use crate::exchange;
+pub use guide::Guide;
 use paper::sheet::{Document, Sheet, bind_each};
 
 /// A full-size pattern.
@@ -27,18 +29,21 @@ pub struct Pattern {
     pub dxf: String,
 }
 
-/// The patterns of a case, in the order of the parts' numbers.
-pub fn patterns(case: &Case) -> Vec<Pattern> {
+/// The patterns of a case, in the order of the parts' numbers. A shaped edge gets the line of a routing pattern for the
+/// first of the guides that can follow it, those told by the order's own ruler before others.
+pub fn patterns(case: &Case, guides: &[Guide]) -> Vec<Pattern> {
     let mut all = Vec::new();
     for (part, likes) in case.kinds() {
         let cuts = part.cuts.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Outline);
-        let shaped = cuts.enumerate().filter_map(|(n, (index, _))| shaped::draft(case, part, &likes, index, n + 1));
+        let shaped =
+            cuts.enumerate().filter_map(|(n, (index, _))| shaped::draft(case, part, &likes, [index, n + 1], guides));
         all.extend(shaped);
     }
     all.extend(raised::drafts(case));
     all.extend(rod::drafts(case));
     let small: Vec<Vec<Sheet>> = all.iter().map(|laid| tiles::sheets(&laid.source, &case.order)).collect();
-    let lines: Vec<String> = all.iter().map(|l| exchange::pattern(&l.source.layers, case.order.unit)).collect();
+    let lines: Vec<String> =
+        all.iter().map(|l| exchange::pattern(l.source.layers.iter().chain(&l.source.other), case.order.unit)).collect();
     let sheets = bind_each(
         &case.order,
         Document { code: "T", kind: "Full-size pattern", caution: "Measure the check bars first" },

@@ -40,6 +40,7 @@ fn draft(case: &Case, part: &Part, likes: &[&Part], edge: &Edge) -> Option<Laid>
         part,
         likes,
         layers: vec![layer],
+        other: Vec::new(),
         bounds: Rect::new([0.0, 0.0], width, height),
         blocks: vec![
             check_bar::block(),

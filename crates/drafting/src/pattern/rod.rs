@@ -72,6 +72,7 @@ fn draft(case: &Case, part: &Part, likes: &[&Part]) -> Laid {
         part,
         likes,
         layers: vec![rod],
+        other: Vec::new(),
         bounds: Rect { min: [-NAMES, low], max: [length, tall] },
         blocks: vec![check_bar::block(), Block::Notes(notes)],
     };

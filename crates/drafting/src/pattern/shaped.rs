@@ -3,6 +3,7 @@
 use case::{Axis, Case, Cut, Dir, Part, Purpose};
 use measure::{Length, Ruler};
 
+use super::guide::{Guide, Guided};
 use super::offsets::Curve;
 use super::{check_bar, sheet, sheet::Laid};
 use crate::part_sheet::{self, Face};
@@ -37,7 +38,13 @@ struct Drawn<'a> {
 }
 
 /// The draft of a shaped edge, on a paper of its own size; the `n`-th of its part.
-pub(crate) fn draft(case: &Case, part: &Part, likes: &[&Part], index: usize, n: usize) -> Option<Laid> {
+pub(crate) fn draft(
+    case: &Case,
+    part: &Part,
+    likes: &[&Part],
+    [index, n]: [usize; 2],
+    guides: &[Guide],
+) -> Option<Laid> {
     let (ruler, unit) = (&case.order.ruler, case.order.unit);
     let cut = &part.cuts[index];
     let drawn = Drawn::new(part, cut)?;
@@ -46,26 +53,37 @@ pub(crate) fn draft(case: &Case, part: &Part, likes: &[&Part], index: usize, n: 
     let mut joints = Layer::new("joints", "Joint lines and other edges");
     drawn.draw_rest(&mut joints);
     let mut marks = Layer::new("marks", "Centre line, springing, crown, stations, arcs");
-    let bounds = drawn.mark(&mut marks, case, likes, ruler);
+    let guided = Guided::first(&drawn.edge(), drawn.face.up.positive, guides, case);
+    let bounds = drawn.mark(&mut marks, case, likes, guided.over_wood.as_ref());
+    let mut notes = vec![
+        format!("Cut {}. The middle of the heavy line is the finished edge.", part.cut_id(index)),
+        "Lay the pattern on by the shoulder lines and the centre line.".into(),
+        "Distances along the grain are from the datum, the part's left end.".into(),
+    ];
+    notes.extend(guided.notes);
+    let lines = |over: &'static str, path: Option<Path>| {
+        path.map(|path| {
+            let mut layer =
+                Layer::new(format!("guide-over-the-{over}"), format!("Edge of a routing pattern over the {over}"));
+            layer.draw(Pen::Phantom, path);
+            layer
+        })
+    };
     // As wide as the sheet leaves beside the title block, more or less.
     let width = (part.size[0].mm() - 150.0).max(160.0);
-    let number = part.cut_id(index);
     let blocks = vec![
         check_bar::block(),
         Block::Table(drawn.curve.table(unit, ruler, width)),
         Block::Table(drawn.curve.arcs(ruler)),
-        Block::Notes(vec![
-            format!("Cut {number}. The middle of the heavy line is the finished edge."),
-            "Lay the pattern on by the shoulder lines and the centre line.".into(),
-            "Distances along the grain are from the datum, the part's left end.".into(),
-        ]),
+        Block::Notes(notes),
     ];
     let matter = sheet::Matter {
         name: if n > 1 { format!("pattern-{}-{n}", part.id) } else { format!("pattern-{}", part.id) },
         title: format!("{}  shaped edge, full size", part.id),
         part,
         likes,
-        layers: vec![joints, pattern, marks],
+        layers: [joints, pattern, marks].into_iter().chain(lines("wood", guided.over_wood)).collect(),
+        other: lines("waste", guided.over_waste).into_iter().collect(),
         bounds,
         blocks,
     };
@@ -132,7 +150,8 @@ impl<'a> Drawn<'a> {
     }
 
     /// Everything that says what the lines are; returns what the whole drawing covers.
-    fn mark(&self, layer: &mut Layer, case: &Case, likes: &[&Part], ruler: &Ruler) -> Rect {
+    fn mark(&self, layer: &mut Layer, case: &Case, likes: &[&Part], guide: Option<&Path>) -> Rect {
+        let ruler = &case.order.ruler;
         let (curve, size) = (&self.curve, self.part.size);
         let middle = curve.middle();
         let base = self.on([0.0, curve.base.mm()])[1];
@@ -185,7 +204,7 @@ impl<'a> Drawn<'a> {
         running.draw(layer);
         lines.extend(running.stops.iter().map(|(s, _)| [[s.at, s.from], [s.at, running.line]]));
         let edge = self.edge();
-        for path in self.seen.iter().chain(&self.hidden).chain([&edge]) {
+        for path in self.seen.iter().chain(&self.hidden).chain([&edge]).chain(guide) {
             lines.extend(path.flattened(0.2).windows(2).map(|w| [w[0], w[1]]));
         }
         let wood = Rect::new([0.0, 0.0], size[0].mm(), self.tall);
@@ -317,6 +336,7 @@ impl<'a> Drawn<'a> {
         let width = text::width("waste", 2.5) + 2.0;
         if let Some([x, y]) = callout::clear([width, 4.0], &waste, lines) {
             layer.letter(Text::new([x + 1.0, y + 0.8], 2.5, "waste"));
+            out.push(Placed::blocking(&Rect::new([x, y], width, 4.0)));
         }
         out
     }

@@ -4,6 +4,7 @@ use case::Part;
 use measure::Ruler;
 
 use super::tiles::Source;
+use crate::details::words::wrapped;
 use crate::part_sheet;
 use paper::block::{Block, Free};
 use paper::scale::Scale;
@@ -18,12 +19,16 @@ pub(crate) struct Matter<'a> {
     pub(crate) likes: &'a [&'a Part],
     /// Drawn full size about an origin of its own.
     pub(crate) layers: Vec<Layer>,
-    /// What those cover.
+    /// Further layers, for the files of other programs only.
+    pub(crate) other: Vec<Layer>,
+    /// What those drawn cover.
     pub(crate) bounds: Rect,
     /// What stands below.
     pub(crate) blocks: Vec<Block>,
 }
 
+/// Notes are no wider, so that they go below a table, mm.
+const NOTES: f64 = 110.0;
 /// Width of a pattern's heavy lines, mm.
 pub(crate) const WIDE: f64 = 0.35;
 /// From the paper's edge to the room for drawing: the frame's margin and the room within it, mm.
@@ -43,7 +48,12 @@ pub(crate) struct Laid {
 }
 
 /// Lays it out on a paper of its own size, in whole millimetres.
-pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> Laid {
+pub(crate) fn laid_out(mut matter: Matter<'_>, ruler: &Ruler) -> Laid {
+    for block in &mut matter.blocks {
+        if let Block::Notes(lines) = block {
+            *lines = lines.iter().flat_map(|line| wrapped(line, NOTES)).collect();
+        }
+    }
     let width = (matter.bounds.width() + 2.0 * (EDGE + ROUND)).max(NARROWEST).ceil();
     let probe = Frame::around(PaperSize { width, height: 1000.0 });
     let strip = part_sheet::STRIP;
@@ -74,6 +84,12 @@ pub(crate) fn laid_out(matter: Matter<'_>, ruler: &Ruler) -> Laid {
     layers.push(below);
     let (name, title) = (matter.name.clone(), matter.title.clone());
     let draft = Draft { name, title, scale: Some(Scale::FULL), wide: WIDE, layers };
-    let source = Source { name: matter.name, title: matter.title, layers: matter.layers, bounds: matter.bounds };
+    let source = Source {
+        name: matter.name,
+        title: matter.title,
+        layers: matter.layers,
+        other: matter.other,
+        bounds: matter.bounds,
+    };
     Laid { frame, draft, source }
 }

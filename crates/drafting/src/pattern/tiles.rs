@@ -21,6 +21,8 @@ pub(crate) struct Source {
     pub(crate) name: String,
     pub(crate) title: String,
     pub(crate) layers: Vec<Layer>,
+    /// For the files of other programs only.
+    pub(crate) other: Vec<Layer>,
     /// What the layers cover.
     pub(crate) bounds: Rect,
 }

@@ -1,6 +1,6 @@
 //! Patterns print true: the outline in the file is the cut's to 0.02 mm, and so are the bars and the figures.
 
-use crate::printed::{DESIGNS, assert_clear, length, paths, solved, texts, tolerance};
+use crate::printed::{DESIGNS, assert_clear, guides, length, paths, solved, texts, tolerance};
 use case::{Case, Outline, Purpose};
 use drafting::Pattern;
 use paper::scene::{At, Item, Pen};
@@ -12,7 +12,7 @@ pub(crate) const TRUE: f64 = 0.02;
 fn no_pattern_has_collisions() {
     for design in DESIGNS {
         for unit in ["in", "mm"] {
-            for Pattern { sheet, .. } in drafting::patterns(&solved(design, unit, &[])) {
+            for Pattern { sheet, .. } in drafting::patterns(&solved(design, unit, &[]), &guides()) {
                 let PaperSize { width, height } = sheet.paper;
                 let frame = Frame::around(PaperSize { width, height });
                 assert_clear(&[sheet], &frame);
@@ -107,7 +107,7 @@ pub(crate) fn pattern_path(svg: &str) -> Vec<At> {
 }
 
 pub(crate) fn shaped_patterns(case: &Case) -> Vec<(Pattern, Outline)> {
-    let sheets = drafting::patterns(case);
+    let sheets = drafting::patterns(case, &guides());
     let mut out = Vec::new();
     for (part, _) in case.kinds() {
         for cut in part.cuts.iter().filter(|c| c.purpose == Purpose::Outline) {
@@ -142,7 +142,7 @@ fn the_file_holds_the_outline_to_two_hundredths() {
 
 #[test]
 fn bars_and_square_are_true() {
-    for Pattern { sheet, .. } in drafting::patterns(&solved("glazed-case", "mm", &[])) {
+    for Pattern { sheet, .. } in drafting::patterns(&solved("glazed-case", "mm", &[]), &guides()) {
         let tables = sheet.scene.layers.iter().find(|l| l.id == "tables").unwrap();
         let sizes: Vec<[f64; 2]> = [Pen::Fine, Pen::Outline]
             .into_iter()
@@ -167,7 +167,7 @@ fn bars_and_square_are_true() {
 fn running_figures_are_where_they_say() {
     for design in DESIGNS {
         let case = solved(design, "in", &[]);
-        for Pattern { sheet, .. } in drafting::patterns(&case) {
+        for Pattern { sheet, .. } in drafting::patterns(&case, &guides()) {
             for layer in sheet.scene.layers.iter().filter(|l| ["marks", "rod"].contains(&l.id.as_str())) {
                 // A figure stands at the lower end of its line.
                 let stops: Vec<(measure::Length, f64)> = texts(layer)

@@ -20,6 +20,15 @@ pub(crate) fn solved(design: &str, unit: &str, settings: &[&str]) -> Case {
     case::build(&job.unwrap().1)
 }
 
+/// A collar and a bit in either unit.
+pub(crate) fn guides() -> Vec<drafting::Guide> {
+    let guide = |name: &str, collar, bit| drafting::Guide { name: name.into(), collar, bit };
+    vec![
+        guide("5/8 in collar", measure::inches(5, 8), measure::inches(3, 8)),
+        guide("17 mm collar", measure::mm(17), measure::mm(10)),
+    ]
+}
+
 /// Everything drawn lies within the frame and off the title block, and no text is crossed.
 #[track_caller]
 pub(crate) fn assert_clear(sheets: &[Sheet], frame: &Frame) {

@@ -9,7 +9,7 @@ use paper::scene::{At, Rect};
 use paper::{Chapter, Sheet};
 
 use crate::patterns::{TRUE, away, pattern_path, shaped, shaped_patterns};
-use crate::printed::{DESIGNS, solved};
+use crate::printed::{DESIGNS, guides, solved};
 
 /// What is read of one small sheet, mm: the pattern's outline with what lies beyond the window, and the crosses' middles.
 struct Read {
@@ -22,7 +22,7 @@ struct Read {
 fn small_sheets_are_clear_and_of_the_printers_size() {
     for design in DESIGNS {
         for (unit, size) in [("in", [215.9, 279.4]), ("mm", [210.0, 297.0])] {
-            for pattern in drafting::patterns(&solved(design, unit, &[])) {
+            for pattern in drafting::patterns(&solved(design, unit, &[]), &guides()) {
                 assert!(pattern.tiles.len() >= 2, "a plan and at least one sheet of {}", pattern.sheet.name);
                 for sheet in &pattern.tiles {
                     assert_eq!(collisions(sheet), [], "{}", sheet.name);
@@ -152,8 +152,9 @@ fn from_pdf(pdf: &Pdf, page: usize, sheet: &Sheet) -> Read {
         x.clone().fold(f64::MIN, f64::max) - x.fold(f64::MAX, f64::min)
     };
     let circles = paths.iter().filter(|p| p.1 && (size(p) - 4.0).abs() < 0.01);
-    // The shaped edge is the longest curve.
-    let outline = paths.iter().filter(|p| p.1).max_by(|a, b| size(a).total_cmp(&size(b))).unwrap();
+    // The shaped edge is drawn before the line of the routing pattern, which is about as long; all others are short.
+    let long = paths.iter().filter(|p| p.1).map(size).fold(0.0, f64::max) * 0.7;
+    let outline = paths.iter().find(|p| p.1 && size(p) > long).unwrap();
     let window = sheet.scene.layers.iter().find_map(|l| l.clip).unwrap();
     let middle = |p: &Traced| {
         let n = p.0.len() as f64;
@@ -165,7 +166,7 @@ fn from_pdf(pdf: &Pdf, page: usize, sheet: &Sheet) -> Read {
 #[test]
 fn bars_and_square_are_true_on_every_page_in_the_files_own_units() {
     for unit in ["in", "mm"] {
-        let patterns = drafting::patterns(&solved("glazed-case", unit, &[]));
+        let patterns = drafting::patterns(&solved("glazed-case", unit, &[]), &guides());
         let sheets: Vec<Sheet> = patterns.iter().map(|p| p.sheet.clone()).collect();
         let small: Vec<Sheet> = patterns.into_iter().flat_map(|p| p.tiles).collect();
         for (sheets, square) in [(sheets, 50.0), (small, 20.0)] {
