@@ -8,7 +8,14 @@ use paper::dimension::Chain;
 use paper::scene::Layer;
 
 /// The chains of a section that is drawn already; the shortest stand inside unless that makes a line cross a figure.
-pub(super) fn chains(ruler: &Ruler, runs: &[Run], outline: Outline, place: Place, drawn: &Layer) -> Vec<Chain> {
+pub(super) fn chains(
+    ruler: &Ruler,
+    runs: &[Run],
+    outline: Outline,
+    place: Place,
+    drawn: &Layer,
+    all: All,
+) -> Vec<Chain> {
     let mut runs = distinct(runs.to_vec());
     let span = |r: &Run| r.stops.last().copied().unwrap_or_default() - r.stops.first().copied().unwrap_or_default();
     runs.sort_by_key(|r| (r.margin, span(r)));
@@ -26,7 +33,23 @@ pub(super) fn chains(ruler: &Ruler, runs: &[Run], outline: Outline, place: Place
         let Some((n, way)) = better else { break };
         (least, runs) = (n, way);
     }
+    // What has no room in any order is left to the part sheets.
+    while least > 0 && all == All::ThatHaveRoom {
+        let without = |i: usize| [&runs[..i], &runs[i + 1..]].concat();
+        let fewer = (0..runs.len()).map(|i| (faults(&without(i)), i)).min();
+        let Some((n, i)) = fewer else { break };
+        (least, runs) = (n, without(i));
+    }
     set(&runs)
+}
+
+/// Which of its chains a section gets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum All {
+    /// Every one, even if a line crosses a figure.
+    OfThem,
+    /// Those that have room.
+    ThatHaveRoom,
 }
 
 /// The same runs with two neighbours of one side changed, and with one moved to its outside.

@@ -3,7 +3,7 @@
 use case::{Axis, Box3};
 use measure::Length;
 
-use super::arranged;
+use super::arranged::{self, All};
 use super::plan::{Opened, Plan, Section};
 use super::words::{NOTE, TITLE, titled, words};
 use crate::balloons::Paper;
@@ -48,47 +48,59 @@ pub(super) struct Drawn {
 const LARGEST: Scale = Scale { paper: 2, piece: 1 };
 const LARGER: [Scale; 3] = [Scale { paper: 1, piece: 2 }, Scale::FULL, LARGEST];
 
-/// Draws a detail without its title, its greater side as near to `most` mm as a standard scale brings it.
-pub(super) fn drawn(solids: &Solids<'_>, plan: &Plan, most: f64) -> Drawn {
+/// What stands round a section, about so much, mm.
+const ABOUT: At = [70.0, 85.0];
+
+/// Draws a detail without its title: the section no larger than `most` mm, and the joint open no larger than `open`, as
+/// near to that as a standard scale brings them; in a room so large one beside the other, else one under the other.
+pub(super) fn drawn(solids: &Solids<'_>, plan: &Plan, [most, open]: [f64; 2], room: At) -> Drawn {
     let size = plan.section.axes().map(|a| extent(&plan.section.window, a));
     let wished = Scale::largest(LARGEST, |s| size[0].max(size[1]) * s.ratio() <= most);
     // Figures that have no room at the scale that one would choose have it at a larger one.
-    let larger = LARGER.into_iter().filter(|s| s.ratio() > wished.ratio());
+    let fits = |s: &Scale| (0..2).all(|k| size[k] * s.ratio() + ABOUT[k] <= room[k]);
+    let larger = LARGER.into_iter().filter(|s| s.ratio() > wished.ratio() && fits(s));
     let clashes = |shot: &(Layer, Rect)| check::clashes(std::slice::from_ref(&shot.0)).len();
-    let (mut scale, mut shot) = (wished, section(solids, &plan.section, wished));
+    let (mut scale, mut shot) = (wished, section(solids, &plan.section, wished, All::OfThem));
     let mut least = clashes(&shot);
     for larger in larger {
         if least == 0 {
             break;
         }
-        let again = section(solids, &plan.section, larger);
+        let again = section(solids, &plan.section, larger, All::OfThem);
         let n = clashes(&again);
         if n < least {
             (least, scale, shot) = (n, larger, again);
         }
     }
+    if least > 0 {
+        shot = section(solids, &plan.section, scale, All::ThatHaveRoom);
+    }
     let mut shots = vec![shot];
+    let opening = plan.opened.as_ref().filter(|_| open > 0.0);
     let open_scale = Scale::largest(scale, |s| {
-        plan.opened.as_ref().is_some_and(|o| {
+        opening.is_some_and(|o| {
             let b = open_bounds(solids, o);
-            b.width().max(b.height()) * s.ratio() <= most * 1.7
+            b.width().max(b.height()) * s.ratio() <= open
         })
     });
-    if let Some(open) = &plan.opened {
-        shots.push(opened(solids, open, open_scale));
+    if let Some(o) = opening {
+        shots.push(opened(solids, o, open_scale));
     }
     let mut layer = Layer::new("", plan.title.clone());
     let mut whole: Option<Rect> = None;
     let high = shots.iter().map(|s| s.1.height()).fold(0.0, f64::max);
+    let beside = shots.iter().map(|s| s.1.width() + BETWEEN).sum::<f64>() - BETWEEN <= room[0];
     for (drawn, bounds) in shots {
-        let left = whole.map_or(0.0, |w| w.max[0] + BETWEEN);
-        let by = [left - bounds.min[0], -high / 2.0 - bounds.centre()[1]];
+        let by = match whole {
+            Some(w) if !beside => [w.min[0] - bounds.min[0], w.min[1] - BETWEEN - bounds.max[1]],
+            w => [w.map_or(0.0, |w| w.max[0] + BETWEEN) - bounds.min[0], -high / 2.0 - bounds.centre()[1]],
+        };
         layer.items.extend(drawn.moved(by).items);
         let bounds = bounds.moved(by);
         whole = Some(whole.map_or(bounds, |w| w.union(&bounds)));
     }
     let body = whole.unwrap_or(Rect::new([0.0; 2], 0.0, 0.0));
-    let lines = words(solids.case, plan, scale, plan.opened.as_ref().map(|_| open_scale), body.width().max(WIDE));
+    let lines = words(solids.case, plan, scale, opening.map(|_| open_scale), body.width().max(WIDE));
     let mut y = body.max[1] + 3.0 + PITCH * lines.len() as f64;
     let mut wide = text::width(&titled(99, &plan.title), TITLE);
     let title = [body.min[0], y];
@@ -124,7 +136,7 @@ fn own_window(thing: &Thing<'_>, window: &Box3) -> Bounds {
     Bounds { min: b.min.map(Length::mm), max: b.max.map(Length::mm) }
 }
 
-fn section(solids: &Solids<'_>, s: &Section, scale: Scale) -> (Layer, Rect) {
+fn section(solids: &Solids<'_>, s: &Section, scale: Scale, all: All) -> (Layer, Rect) {
     let axes = s.axes();
     let along = s.toward.axis;
     let hair = Length::from_nm(1000);
@@ -156,7 +168,7 @@ fn section(solids: &Solids<'_>, s: &Section, scale: Scale) -> (Layer, Rect) {
     let things: Vec<Thing<'_>> = met.iter().map(|m| m.0).collect();
     let mut layer = outlines(&picture, &things, place);
     let outline = Outline { rect, first: FIRST, thinned: false };
-    let chains = arranged::chains(&solids.case.order.ruler, &s.runs, outline, place, &layer);
+    let chains = arranged::chains(&solids.case.order.ruler, &s.runs, outline, place, &layer, all);
     let mut bounds = rect;
     for chain in &chains {
         chain.draw(&mut layer);

@@ -30,12 +30,23 @@ const WIDE: f64 = 0.35;
 /// The greater side of a section, mm.
 const MOST: f64 = 62.0;
 
+/// Sizes of the section and of the joint drawn open, in parts of `MOST`, as tried until a detail fits the sheet: on a
+/// small one the joint is drawn open to a smaller scale, or not at all.
+const SIZES: [At; 5] = [[1.0, 1.7], [1.0, 1.0], [1.0, 0.6], [1.0, 0.0], [0.5, 0.0]];
+
 /// Sheets of the details of a case.
 pub fn details(solids: &Solids<'_>) -> Vec<Sheet> {
     let case = solids.case;
     let frame = Frame::of(case.order.paper.sheet);
     let most = MOST.min(frame.space.width() * 0.3);
-    let drawn: Vec<Drawn> = plans(case).par_iter().map(|plan| draw::drawn(solids, plan, most)).collect();
+    let room = frame.above_block();
+    let fitted = |plan: &Plan| {
+        let fits = |d: &Drawn| d.bounds.width() <= room.width() && d.bounds.height() <= room.height();
+        let at =
+            |[k, open]: [f64; 2]| draw::drawn(solids, plan, [most * k, most * open], [room.width(), room.height()]);
+        SIZES.into_iter().map(at).find(fits).unwrap_or_else(|| at([0.25, 0.0]))
+    };
+    let drawn: Vec<Drawn> = plans(case).par_iter().map(fitted).collect();
     let sizes: Vec<At> = drawn.iter().map(|d| [d.bounds.width(), d.bounds.height()]).collect();
     let pages = packed(&sizes, &frame);
     let of = pages.len();
