@@ -166,13 +166,13 @@ impl Grid {
         let corners = crosses.corners();
         for [x, y] in corners {
             let [arm, radius] = CROSS;
-            let marks = [
-                Path::line([x - arm, y], [x + arm, y]),
-                Path::line([x, y - arm], [x, y + arm]),
-                Path::circle([x, y], radius),
-            ];
-            for mark in marks {
-                out.draw(Pen::Fine, mark);
+            // The cross by its arms: one that would run through a figure is left out.
+            let arms = [[-arm, 0.0], [arm, 0.0], [0.0, -arm], [0.0, arm]];
+            let arms = arms.map(|[dx, dy]| Path::line([x, y], [x + dx, y + dy]));
+            for mark in arms.into_iter().chain([Path::circle([x, y], radius)]) {
+                if keeps_off_texts(&mark, layers) {
+                    out.draw(Pen::Fine, mark);
+                }
             }
         }
         let [ll, lr, ur, ul] = corners;
