@@ -37,7 +37,7 @@ pub(crate) fn drawn(case: &Case) -> Vec<(&'static str, Vec<Sheet>)> {
     let solids = Solids::of(case);
     let arrangement = drafting::general_arrangement(&solids);
     let (patterns, tiles): (Vec<Sheet>, Vec<Vec<Sheet>>) =
-        drafting::patterns(case).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
+        drafting::patterns(case, &[]).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
     let mut out = vec![
         ("general arrangement", arrangement.sheets),
         ("exploded view", drafting::exploded(&solids, &steps(case))),
