@@ -96,8 +96,9 @@ fn held(at: &mut Inspection<'_>) {
     let few = |play: &&Play| play.least_hold().is_some_and(|h| (Length::ZERO..crate::seasons::HOLD).contains(&h));
     for play in at.case.plays.iter().filter(few) {
         let what = format!("little is held in the dry season: {}", play.place);
-        let (figure, limit) = (play.least_hold().unwrap_or_default(), crate::seasons::HOLD);
-        at.at_least(&play.parts, &what, figure, limit, "deepen the groove, or use quarter-sawn boards");
+        let figure = at.show_fine(play.least_hold().unwrap_or_default());
+        let limit = format!("at least {}", at.show(crate::seasons::HOLD));
+        at.find(&play.parts, what, figure, limit, "deepen the groove, or use quarter-sawn boards");
     }
 }
 
