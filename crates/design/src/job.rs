@@ -87,12 +87,11 @@ impl Job {
     ) -> Result<(Self, Resolved), Faults> {
         let mut faults = Faults::new();
         let read = Self::gather(order, settings, &mut open, &mut faults).and_then(|job| {
-            let values = job.values(&[], &mut faults);
+            let (values, resolved) = job.work_out(&[], &mut faults);
             for (i, node) in &job.overruled {
                 job.value(*i, node, &values, &mut faults);
             }
-            let resolved = job.work_out(&values, &mut faults)?;
-            Some((job, resolved))
+            Some((job, resolved?))
         });
         faults.or(read)
     }
@@ -145,16 +144,15 @@ impl Job {
     /// The faults that those values bring.
     pub fn resolve(&self, changed: &[(&str, Value)]) -> Result<Resolved, Faults> {
         let mut faults = Faults::new();
-        let values = self.values(changed, &mut faults);
-        let resolved = self.work_out(&values, &mut faults);
+        let (_, resolved) = self.work_out(changed, &mut faults);
         faults.or(resolved)
     }
 
-    /// The value of each name; nothing where there was a fault.
-    fn values(&self, changed: &[(&str, Value)], faults: &mut Faults) -> Vec<Option<Value>> {
+    /// The value of each name; nothing where there was a fault, and for the names `without`.
+    fn values(&self, changed: &[(&str, Value)], without: &[usize], faults: &mut Faults) -> Vec<Option<Value>> {
         let names = &self.design.names;
         let mut values = vec![None; names.len()];
-        for &i in &self.sequence {
+        for &i in self.sequence.iter().filter(|i| !without.contains(i)) {
             let changed = changed.iter().find(|(name, _)| *name == names[i]);
             values[i] = match changed {
                 Some((_, value)) => Some(value.clone()),
@@ -174,11 +172,38 @@ impl Job {
         }
     }
 
-    fn work_out(&self, values: &[Option<Value>], faults: &mut Faults) -> Option<Resolved> {
+    /// Works everything out; the values too.
+    fn work_out(&self, changed: &[(&str, Value)], faults: &mut Faults) -> (Vec<Option<Value>>, Option<Resolved>) {
+        let mut first = Faults::new();
+        let mut values = self.values(changed, &[], &mut first);
+        let mut parameters = self.parameters(&values, &mut first);
+        let beyond = parameter::out_of_range(&parameters, &self.given, self.order.unit, faults);
+        if beyond.is_empty() {
+            faults.append(first);
+        } else {
+            // Whatever is worked out from a value that cannot be is not worth a word of its own.
+            values = self.values(changed, &beyond, faults);
+            parameters = self.parameters(&values, faults);
+        }
+        let resolved = self.resolved(&values, parameters, faults);
+        (values, resolved)
+    }
+
+    /// The parameters with their ranges.
+    fn parameters(&self, values: &[Option<Value>], faults: &mut Faults) -> Vec<Option<Parameter>> {
+        let Design { head, names, .. } = &self.design;
+        let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape, unit: self.order.unit };
+        parameter::resolve_all(&head.parameters.0, &self.ordered, &mut cx)
+    }
+
+    fn resolved(
+        &self,
+        values: &[Option<Value>],
+        parameters: Vec<Option<Parameter>>,
+        faults: &mut Faults,
+    ) -> Option<Resolved> {
         let Design { name, head, names, root } = &self.design;
         let mut cx = Context { scope: Scope::new(names, values), faults, root: design_shape, unit: self.order.unit };
-        let parameters =
-            parameter::resolve_all(&head.parameters.0, &self.given, &self.ordered, self.order.unit, &mut cx);
         let system = match head.system.0? {
             SystemName::PostAndRail => System::PostAndRail(Box::new(read_body(root, &mut cx)?)),
         };
@@ -186,7 +211,7 @@ impl Job {
         Some(Resolved {
             design,
             order: self.order.clone(),
-            parameters: parameters?,
+            parameters: parameters.into_iter().collect::<Option<_>>()?,
             system,
             woods: Arc::clone(&self.woods),
         })

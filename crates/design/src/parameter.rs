@@ -146,28 +146,34 @@ pub(crate) fn settle_size(node: &Text, cx: &mut Context<'_>) -> Option<Value> {
     }
 }
 
-/// All parameters with their values out of `cx`'s scope, checked against their ranges. `given` and `ordered` go by
-/// the parameters' indices.
+/// All parameters with their values and ranges out of `cx`'s scope; `ordered` goes by their indices.
 pub(crate) fn resolve_all(
     declared: &[Named<Declaration>],
-    given: &[Text],
     ordered: &[bool],
-    unit: Unit,
     cx: &mut Context<'_>,
-) -> Option<Vec<Parameter>> {
-    let all = declared.iter().zip(ordered).map(|(p, ordered)| resolve(&p.name, p.value.as_ref()?, *ordered, cx));
-    let all: Vec<Option<Parameter>> = all.collect();
-    let before = cx.faults.len();
+) -> Vec<Option<Parameter>> {
+    declared.iter().zip(ordered).map(|(p, ordered)| resolve(&p.name, p.value.as_ref()?, *ordered, cx)).collect()
+}
+
+/// Notes the values that are out of their range, and gives their indices; `given` goes by them too.
+pub(crate) fn out_of_range(all: &[Option<Parameter>], given: &[Text], unit: Unit, faults: &mut Faults) -> Vec<usize> {
+    let mut beyond = Vec::new();
     // A default out of range is mostly the echo of an order out of range, and then not worth a word.
     for round in [true, false] {
-        let beyond = all.iter().zip(given).filter_map(|(p, node)| Some((p.as_ref()?, node)));
-        for (parameter, node) in beyond.filter(|(p, _)| p.ordered == round) {
-            if cx.faults.len() == before || round {
-                parameter.check_range(node, unit, cx.faults);
+        let told = !beyond.is_empty();
+        for (i, (parameter, node)) in all.iter().zip(given).enumerate() {
+            let Some(parameter) = parameter.as_ref().filter(|p| p.ordered == round) else { continue };
+            let mut found = Faults::new();
+            parameter.check_range(node, unit, &mut found);
+            if !found.is_empty() {
+                beyond.push(i);
+            }
+            if !told {
+                faults.append(found);
             }
         }
     }
-    all.into_iter().collect()
+    beyond
 }
 
 fn resolve(name: &str, declared: &Declaration, ordered: bool, cx: &mut Context<'_>) -> Option<Parameter> {

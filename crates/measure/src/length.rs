@@ -71,7 +71,7 @@ impl Length {
 
     /// The nearest multiple of `step` (halves go up); `step` must be positive.
     pub fn rounded_to(self, step: Self) -> Self {
-        Self((self.0 + step.0 / 2).div_euclid(step.0) * step.0)
+        Self(self.0.saturating_add(step.0 / 2).div_euclid(step.0).saturating_mul(step.0))
     }
 }
 
