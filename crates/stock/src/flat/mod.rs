@@ -2,6 +2,7 @@
 //! into the sizes.
 
 pub(crate) mod columns;
+pub(crate) mod counted;
 pub(crate) mod flawed;
 pub(crate) mod place;
 pub(crate) mod search;

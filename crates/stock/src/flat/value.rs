@@ -1,5 +1,6 @@
 //! The most value from one blank, not all parts need be on it.
 
+use super::counted::Counted;
 use super::flawed::Flawed;
 use super::place::place;
 use super::search::{Search, State};
@@ -23,6 +24,8 @@ const FIRST: u64 = 100_000_000;
 const PRICING: u64 = 1_500_000_000;
 /// Prices tried at most.
 const TURNS: u32 = 200;
+/// Every how manieth round starts from a cutting that keeps the numbers of the parts.
+const COUNTED: usize = 3;
 /// Layouts kept to go on from.
 const POOL: usize = 12;
 
@@ -89,7 +92,8 @@ fn search(
     let mut random = Random::new(limits.seed, 0);
     let mut pool: Vec<State> = Vec::new();
     let mut prices = Prices::new(parts.len());
-    let for_prices = (effort.left() / 4).min(PRICING);
+    // Where the table is not exact its prices prove nothing, and a few starts are enough.
+    let for_prices = (effort.left() / 4).min(if table.exact { PRICING } else { 6 * QUANTUM });
     for turn in 0..TURNS {
         let begun = effort.done();
         let values: Vec<i64> = parts.iter().zip(&prices.prices).map(|(p, price)| (p.value - price).max(0)).collect();
@@ -110,6 +114,8 @@ fn search(
         }
         prices.step(parts, &tree, (filled.bound - best) as f64, turn);
     }
+    let counted = Counted::new(parts, blank);
+    let quantum = QUANTUM.max(counted.work() * 2);
     let mut round = 0;
     while all - pool[0].waiting_value < filled.bound && !effort.over() {
         let bound = filled.bound;
@@ -119,17 +125,34 @@ fn search(
         let job = |worker: usize, effort: &mut Effort<'_>| {
             let number = (round * threads + worker + 1) as u64;
             let mut state = pool[chosen(worker)].clone();
+            if round % COUNTED == 1 && counted.work() < effort.left() {
+                // Other values each time, and none too far from the truth or from the prices that bound it.
+                let mut random = Random::new(limits.seed, number);
+                let noise = if round == 1 { 0.0 } else { 0.02 + 0.1 * random.unit() };
+                let share = [0.0, 0.5, 1.0][random.below(3)];
+                let worth = |(part, price): (&Part, &i64)| {
+                    let value = part.value as f64 - share * *price as f64;
+                    value * (1.0 + noise * (random.unit() - 0.5))
+                };
+                let values: Vec<f64> = parts.iter().zip(&prices.prices).map(worth).collect();
+                if let Some(tree) = counted.tree(&values, effort) {
+                    state = searching(random).follow(&[&tree], 0, 1, effort);
+                }
+            }
             searching(Random::new(limits.seed, number)).improve(&mut state, 1, ROUNDS, effort);
             state
         };
-        let found = effort::share(limits, effort, QUANTUM, job, |state| all - state.waiting_value >= bound);
+        let found = effort::share(limits, effort, quantum, job, |state| all - state.waiting_value >= bound);
         for (worker, state) in found.into_iter().enumerate() {
             let at = chosen(worker);
             if state.waiting_value < pool[at].waiting_value {
                 pool[at] = state;
+            } else if round % COUNTED == 1 {
+                pool.push(state);
             }
         }
         pool.sort_by_key(|s| s.waiting_value);
+        pool.truncate(POOL);
         let best = (all - pool[0].waiting_value).max(filled.value);
         report(Progress { best, bound: filled.bound, work: effort.done() });
         round += 1;
