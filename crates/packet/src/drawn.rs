@@ -7,18 +7,28 @@ use rayon::prelude::*;
 use routing::{Collar, ToolTable};
 
 use crate::assemble::Files;
-use crate::{Kind, start};
+use crate::{Kind, assembly, start};
 
-/// Cover, general arrangement, exploded view, details, the parts' sheets and the patterns; and the picture for the first
+/// The order of assembly, and the drawings: cover, general arrangement, exploded view, details, the parts' sheets and the patterns; and the picture for the first
 /// page.
 pub(crate) fn drawings(case: &Case, tools: &ToolTable) -> (Files, String) {
     let guide = |c: &Collar| Guide { name: c.name.clone(), collar: c.diameter, bit: c.bit };
     let guides: Vec<Guide> = tools.collars.iter().map(guide).collect();
     let solids = Solids::of(case);
-    let exploded = || steps(case).map(|steps| drafting::exploded(&solids, &steps)).unwrap_or_default();
-    let (((arrangement, exploded), details), (parts, (shaped, mut outlines))) = rayon::join(
+    let assembled = || {
+        let bodies = dryfit::solids(case);
+        // A piece that does not come apart has been refused before it is drawn.
+        let order = dryfit::order(case, &bodies).unwrap_or_default();
+        let page = assembly::page(case, &bodies, &order);
+        let exploded = steps(&order)
+            .filter(|steps| !steps.is_empty())
+            .map(|steps| drafting::exploded(&solids, &steps))
+            .unwrap_or_default();
+        (exploded, page)
+    };
+    let (((arrangement, (exploded, page)), details), (parts, (shaped, mut outlines))) = rayon::join(
         || {
-            let whole = || rayon::join(|| drafting::general_arrangement(&solids), exploded);
+            let whole = || rayon::join(|| drafting::general_arrangement(&solids), assembled);
             rayon::join(whole, || drafting::details(&solids))
         },
         || {
@@ -56,6 +66,7 @@ pub(crate) fn drawings(case: &Case, tools: &ToolTable) -> (Files, String) {
     let small: Vec<Chapter<'_>> =
         patterns.iter().zip(&tiled).map(|(p, sheets)| Chapter { title: &p.title, sheets }).collect();
     let mut files = vec![("drawings/drawings.pdf".into(), Kind::Print, "All drawings, to print".into(), all)];
+    files.push(("lists/order-of-assembly.html".into(), Kind::List, "Order of assembly".into(), page.into_bytes()));
     if !patterns.is_empty() {
         let small = paper::pdf(&format!("{title}, patterns"), &small);
         let title = "All patterns on small sheets, to print and join";
@@ -73,14 +84,13 @@ pub(crate) fn drawings(case: &Case, tools: &ToolTable) -> (Files, String) {
     (files, picture.as_ref().map(paper::svg).unwrap_or_default())
 }
 
-/// The order of assembly, as the drawings take it; none for a piece that does not come apart.
-fn steps(case: &Case) -> Option<Vec<Step>> {
+/// The order of assembly, as the drawings take it.
+fn steps(order: &[dryfit::Step]) -> Option<Vec<Step>> {
     let member = |body: &dryfit::Body| match body {
         dryfit::Body::Part(id) => Member::Part(*id),
         dryfit::Body::Pane(i) => Member::Pane(*i),
     };
     let set = |bodies: &[dryfit::Body]| bodies.iter().map(member).collect();
-    let order = dryfit::order(case, &dryfit::solids(case)).ok()?;
     // The last leg of a step is the one that takes it home.
     let step =
         |s: &dryfit::Step| Some(Step { moves: set(&s.moves), onto: set(&s.onto), towards: s.legs.last()?.towards });

@@ -7,6 +7,7 @@
 #![allow(clippy::disallowed_methods, reason = "this is the crate that clippy.toml leaves the writing to")]
 
 mod assemble;
+mod assembly;
 mod claim;
 mod drawn;
 mod manifest;
