@@ -1,7 +1,7 @@
 //! Patterns print true: the outline in the file is the cut's to 0.02 mm, and so are the bars and the figures.
 
 use crate::printed::{DESIGNS, assert_clear, guides, length, paths, solved, texts, tolerance};
-use case::{Case, Outline, Purpose};
+use case::{Case, Outline, Purpose, Role};
 use drafting::Pattern;
 use paper::scene::{At, Item, Pen};
 use paper::sheet::{Frame, PaperSize};
@@ -202,4 +202,37 @@ fn the_same_pattern_as_before() {
     let case = solved("glazed-case", "in", &[]);
     let (Pattern { sheet, .. }, _) = &shaped_patterns(&case)[1];
     insta::assert_binary_snapshot!("pattern.svg", paper::svg(sheet).into_bytes());
+}
+
+/// A rod tells where every cut of its post or stile begins and ends along the grain: shoulders, mortises of rails and of
+/// the bars between lights, grooves, hinge gains; and the middle of every hole for a pin.
+#[test]
+fn a_rod_tells_every_place_along_its_part() {
+    let mut rods = 0;
+    for design in DESIGNS {
+        for unit in ["in", "mm"] {
+            let case = solved(design, unit, &[]);
+            let patterns = drafting::patterns(&case, &guides());
+            let kinds = case.kinds().into_iter().map(|(part, _)| part);
+            let tall = kinds.filter(|p| matches!(p.role, Role::Post | Role::Stile) && !p.cuts.is_empty());
+            for part in tall {
+                let rod = patterns.iter().find(|p| p.sheet.name == format!("rod-{}", part.id)).expect("a rod");
+                let layer = rod.sheet.scene.layers.iter().find(|l| l.id == "rod").unwrap();
+                let figures = texts(layer).filter(|t| t.angle == 90.0);
+                let told: Vec<_> = figures.filter_map(|t| length(&t.content, case.order.unit)).collect();
+                for (i, cut) in part.cuts.iter().enumerate() {
+                    let places = match cut.outline.as_circle() {
+                        Some((centre, _)) if cut.from.axis != case::Axis::X => vec![centre[0]],
+                        _ => cut.bounds(part.size).along(case::Axis::X).to_vec(),
+                    };
+                    for place in places {
+                        let near = |l: &measure::Length| (*l - place).nm().abs() <= tolerance(&case.order.ruler);
+                        assert!(told.iter().any(near), "{} of {design} is not told at {place:?}", part.cut_id(i));
+                    }
+                }
+                rods += 1;
+            }
+        }
+    }
+    assert!(rods >= 12, "{rods} rods");
 }
