@@ -37,7 +37,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     (
         "casewright",
         &[
-            "case", "design", "drafting", "dryfit", "fault", "measure", "packet", "proof", "routing", "stock",
+            "case", "design", "drafting", "dryfit", "fault", "measure", "packet", "paper", "proof", "routing", "stock",
             "takeoff", "yard",
         ],
     ),

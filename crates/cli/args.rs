@@ -53,6 +53,9 @@ pub(crate) enum Command {
         /// A packet, or one of its programs.
         #[arg(default_value = "packet")]
         path: PathBuf,
+        /// Also draw path and depths of each, one SVG per program, into this folder.
+        #[arg(long, value_name = "DIR")]
+        draw: Option<PathBuf>,
     },
     /// List the built-in designs and their parameters.
     Designs {

@@ -15,6 +15,7 @@ mod prove;
 mod report;
 mod search;
 mod solve;
+mod trace;
 
 use std::process::ExitCode;
 
@@ -28,7 +29,7 @@ fn main() -> ExitCode {
         Command::Packet { order, out, stock } => packet::run(order, out, stock, json),
         Command::Solve { order } => solve::run(order),
         Command::Limits { order } => limits::run(order, json),
-        Command::Prove { path } => prove::run(path, json),
+        Command::Prove { path, draw } => prove::run(path, draw.as_deref(), json),
         Command::Designs { design } => designs::run(design.as_deref(), json),
         Command::New { design } => new::run(design),
     };

@@ -9,21 +9,31 @@ use proof::{Claim, Report};
 use serde_json::{Value, json};
 
 use crate::outcome::Failure;
-use crate::{input, report};
+use crate::{input, report, trace};
 
 /// Proves one program, or all that stand in a packet.
-pub(crate) fn run(path: &Path, as_json: bool) -> Result<(), Failure> {
+pub(crate) fn run(path: &Path, draw: Option<&Path>, as_json: bool) -> Result<(), Failure> {
     let (folder, only) = programs_at(path);
     let index = read_index(&folder.join("programs.json"))?;
     let mut proofs = Vec::new();
+    let mut drawn = Vec::new();
     for entry in index["programs"].as_array().into_iter().flatten() {
         let file = entry["file"].as_str().unwrap_or_default();
         if only.as_deref().is_none_or(|only| only == file) {
-            proofs.push((file.to_owned(), prove(&folder.join(file), &entry["claim"])?));
+            let (text, claim) = read(&folder.join(file), &entry["claim"])?;
+            let proof = proof::prove(&text, &claim);
+            if draw.is_some() {
+                let sheet = trace::sheet(file, &text, &claim, &proof);
+                drawn.push((format!("{}.svg", sheet.name), paper::svg(&sheet)));
+            }
+            proofs.push((file.to_owned(), proof));
         }
     }
     if proofs.is_empty() {
         return Err(unreadable(path, "no program of that name is in its `programs.json`").into());
+    }
+    if let Some(folder) = draw {
+        packet::write_apart(folder, &drawn)?;
     }
     let refused = proofs.iter().filter(|(_, proof)| !proof.is_proven()).count();
     let text = if as_json { as_object(&proofs, refused) } else { in_words(&proofs, refused) };
@@ -53,11 +63,12 @@ fn read_index(path: &Path) -> Result<Value, Faults> {
     }
 }
 
-fn prove(path: &Path, claim: &Value) -> Result<Report, Faults> {
+/// A program and its claim.
+fn read(path: &Path, claim: &Value) -> Result<(String, Claim), Faults> {
     let program = input::source(path).map_err(|why| unreadable(path, &why))?;
     let claim: Claim =
         serde_json::from_value(claim.clone()).map_err(|e| unreadable(path, &format!("its claim is broken: {e}")))?;
-    Ok(proof::prove(&program.text, &claim))
+    Ok((program.text.clone(), claim))
 }
 
 fn unreadable(path: &Path, why: &str) -> Faults {

@@ -6,6 +6,7 @@
 // The one crate of the library that writes files.
 #![allow(clippy::disallowed_methods, reason = "this is the crate that clippy.toml leaves the writing to")]
 
+mod apart;
 mod assemble;
 mod assembly;
 mod claim;
@@ -17,6 +18,7 @@ mod store;
 
 use std::collections::BTreeMap;
 
+pub use apart::write_apart;
 pub use assemble::{Texts, assemble};
 pub use manifest::{FileEntry, Manifest, OrderEntry, ProgramEntry, sha256};
 pub use proof::{Unproven, prove_programs};

@@ -8,9 +8,11 @@ mod claim;
 mod prove;
 pub mod reader;
 mod report;
+mod surface;
 mod sweep;
 mod time;
 
 pub use claim::{Arcs, Box3, Claim, Controller, Cut, Machine, Other, Prism, TextUnit, Tool, ToolKind, Vertex};
 pub use prove::{TOLERANCE, prove};
 pub use report::{Figures, Fillet, Finding, Report, Rule};
+pub use surface::Surface;
