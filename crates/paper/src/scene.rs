@@ -20,7 +20,7 @@ pub enum Pen {
     Hidden,
     /// A centre line or an axis of symmetry: long dash and dot, narrow.
     Centre,
-    /// A cutting plane: long dash and dot, narrow; its ends are drawn with `Outline`.
+    /// Where a cutting plane stands: long dash and dot, wide (ISO 128-2, type 04.2); its ends are enough.
     Plane,
     /// What is not part of the piece, or stands elsewhere: long dash and two dots, narrow.
     Phantom,
@@ -40,7 +40,7 @@ impl Pen {
     /// Width in mm, for a sheet whose wide line is `wide` mm. Wide to narrow is 2 : 1 (ISO 128-2, from memory).
     pub fn width(self, wide: f64) -> f64 {
         match self {
-            Self::Outline => wide,
+            Self::Outline | Self::Plane => wide,
             Self::Frame => wide * std::f64::consts::SQRT_2,
             Self::Hatch | Self::Texture => wide / 2.0 / std::f64::consts::SQRT_2,
             _ => wide / 2.0,

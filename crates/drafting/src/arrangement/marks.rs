@@ -81,7 +81,7 @@ pub(super) fn section_marks(view: &View<'_>, place: Place, planes: Planes, taken
     ];
     for (at, out, look, letter) in ends {
         let point = |d: f64, w: f64| [at[0] + d * out[0] + w * look[0], at[1] + d * out[1] + w * look[1]];
-        layer.line(Pen::Outline, point(END[0], 0.0), point(END[1], 0.0));
+        layer.line(Pen::Plane, point(END[0], 0.0), point(END[1], 0.0));
         layer.line(Pen::Dimension, point(ARROW[0], 0.0), point(ARROW[0], ARROW[1]));
         arrow(&mut layer, point(ARROW[0], ARROW[1]), look);
         // Behind the line or, where something stands there, before it.
