@@ -11,22 +11,6 @@ use std::process::ExitCode;
 
 use paper::check::{Kind, collisions};
 
-/// A generator of numbers from 0 to 1 that gives the same on every machine (splitmix64, S. Vigna, from memory).
-struct Shares(u64);
-
-impl Iterator for Shares {
-    type Item = f64;
-
-    fn next(&mut self) -> Option<f64> {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^= z >> 31;
-        Some((z >> 11) as f64 / (1_u64 << 53) as f64)
-    }
-}
-
 fn main() -> ExitCode {
     let mut numbers = std::env::args().skip(1).filter_map(|a| a.parse::<u64>().ok());
     let (wanted, first) = (numbers.next().unwrap_or(500), numbers.next().unwrap_or(0));
@@ -35,8 +19,7 @@ fn main() -> ExitCode {
     let (mut built, mut seed) = (0, first);
     while built < wanted {
         seed += 1;
-        let shares: Vec<f64> = Shares(seed * 1_000_003).take(random::SHARES).collect();
-        let Some(case) = random::case_at(&shares) else { continue };
+        let Some(case) = random::numbered(seed) else { continue };
         built += 1;
         for (document, drawn) in random::drawn(&case) {
             *sheets.entry(document).or_default() += drawn.len();

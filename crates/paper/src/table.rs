@@ -73,7 +73,8 @@ impl Table {
         widths
     }
 
-    /// As many rows as fit the height, and the rest. The first table has one row at least.
+    /// As many rows as fit the height, and the rest. The first table has one row at least; of a row that is higher than
+    /// that by itself as many lines as fit, and what is left of its cells leads the rest.
     pub fn split(mut self, height: f64) -> (Self, Option<Self>) {
         let mut used = self.top();
         let fits = self.rows.iter().take_while(|r| {
@@ -81,6 +82,13 @@ impl Table {
             used <= height
         });
         let count = fits.count().max(1);
+        let room = height - self.top();
+        if let Some(first) = self.rows.first_mut() {
+            let later: Vec<String> = first.iter_mut().map(|cell| cut_off(cell, room)).collect();
+            if later.iter().any(|cell| !cell.is_empty()) {
+                self.rows.insert(1, later);
+            }
+        }
         if count >= self.rows.len() {
             return (self, None);
         }
@@ -162,6 +170,20 @@ fn cell_height(cell: &str, size: f64) -> f64 {
     cell.lines().map(|l| line_ink(l, size)).map(|[low, high]| high - low + LEADING).sum()
 }
 
+/// Takes off a cell the lines that do not fit the height; one line stays.
+fn cut_off(cell: &mut String, height: f64) -> String {
+    let lines: Vec<&str> = cell.lines().collect();
+    let mut used = 0.0;
+    let fits = lines.iter().take_while(|l| {
+        used += cell_height(l, BODY);
+        used <= height
+    });
+    let (now, later) = lines.split_at(fits.count().max(1).min(lines.len()));
+    let [now, later] = [now, later].map(|l| l.join("\n"));
+    *cell = now;
+    later
+}
+
 /// Breaks a list at its commas into lines of at most `width` mm; one entry may be wider.
 pub fn wrapped(list: &str, width: f64) -> String {
     let mut lines: Vec<String> = Vec::new();
@@ -195,6 +217,23 @@ mod tests {
         assert!(first.size()[1] <= whole / 2.0);
         assert_eq!([first.rows, rest.rows].concat(), table.rows);
         assert_eq!(table.clone().split(whole).1, None);
+    }
+
+    #[test]
+    fn a_row_too_high_for_a_sheet_goes_on_on_the_next() {
+        let mut table = Table::new("Parts", &["NO.", "OFF"]);
+        let numbers: Vec<String> = (0..90).map(|i| i.to_string()).collect();
+        table.rows = vec![vec![numbers.join("\n"), "90".into()], vec!["x".into(), "1".into()]];
+        let (mut rest, mut told, mut off) = (Some(table), Vec::new(), Vec::new());
+        while let Some(table) = rest {
+            let (now, later) = table.split(100.0);
+            assert!(now.size()[1] <= 100.0, "{now:?}");
+            told.extend(now.rows.iter().flat_map(|r| r[0].lines().map(str::to_owned).collect::<Vec<_>>()));
+            off.extend(now.rows.iter().map(|r| r[1].clone()).filter(|c| !c.is_empty()));
+            rest = later;
+        }
+        assert_eq!(told, [numbers, vec!["x".into()]].concat());
+        assert_eq!(off, ["90", "1"]);
     }
 
     #[test]

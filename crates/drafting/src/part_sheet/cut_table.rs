@@ -8,10 +8,10 @@ use super::wording;
 use paper::dimension::figure;
 use paper::table::{Table, wrapped};
 
-/// Places of a feature in one cell are wrapped to this width, mm.
-const PLACES: f64 = 34.0;
-/// Likewise part numbers and cut numbers.
-const NUMBERS: f64 = 22.0;
+/// Lists in one cell are wrapped to these widths, mm: places along, places across, numbers of parts and cuts. The narrow
+/// ones are for sheets that have no room for the others.
+const WIDE: [f64; 3] = [34.0, f64::INFINITY, 22.0];
+const NARROW: [[f64; 3]; 2] = [[24.0, 16.0, 14.0], [12.0, 8.0, 8.0]];
 
 /// Every cut of the part: one row to a feature. Distances are from the datum, along the grain and across it; a hole is
 /// told by its middle. Where the sheet is no wider than `width`, the cuts' numbers stand under their names.
@@ -22,21 +22,37 @@ pub(crate) fn cuts(
     ruler: &Ruler,
     width: f64,
 ) -> Table {
-    let head = ["", "CUT", "OFF", "FROM", "ALONG", "LENGTH", "ACROSS", "WIDTH", "DEPTH", "MEETS", "NO."];
-    let mut table = Table::new(format!("Cuts of {}, along and across from the datum", part.id), &head);
-    table.rows = features.iter().map(|f| row(part, f, face_name, ruler)).collect();
-    if table.size()[0] > width {
+    let made = |lists: [f64; 3]| {
+        let head = ["", "CUT", "OFF", "FROM", "ALONG", "LENGTH", "ACROSS", "WIDTH", "DEPTH", "MEETS", "NO."];
+        let mut table = Table::new(format!("Cuts of {}, along and across from the datum", part.id), &head);
+        table.rows = features.iter().map(|f| row(part, f, face_name, ruler, lists)).collect();
+        table
+    };
+    let stacked = |mut table: Table| {
         table.head.pop();
         table.head[1] = "CUT, NO.".into();
         for row in &mut table.rows {
             let numbers = row.pop().unwrap_or_default();
             row[1] = format!("{}\n{numbers}", row[1]);
         }
+        table
+    };
+    let mut table = made(WIDE);
+    for lists in [WIDE].into_iter().chain(NARROW) {
+        if table.size()[0] > width {
+            table = stacked(made(lists));
+        }
     }
     table
 }
 
-fn row(part: &Part, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &Ruler) -> Vec<String> {
+fn row(
+    part: &Part,
+    f: &Feature<'_>,
+    face_name: &dyn Fn(Dir) -> String,
+    ruler: &Ruler,
+    [places, across_them, ids]: [f64; 3],
+) -> Vec<String> {
     let (u, v) = f.told.axis.others();
     let show = |l: Length| figure(ruler, l);
     let first = &f.places[0];
@@ -45,7 +61,7 @@ fn row(part: &Part, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &
     let across: Vec<String> = f.places.iter().take(f.across).map(|p| show(p.start(v, f.shape))).collect();
     let along = match f.pitch() {
         Some(pitch) => format!("{} to {}\nat {}", starts[0], starts[starts.len() - 1], show(pitch)),
-        None => wrapped(&starts.join(", "), PLACES),
+        None => wrapped(&starts.join(", "), places),
     };
     let extent = |axis: Axis| show(first.bounds.size()[axis.index()]);
     let (length, width) = match f.shape {
@@ -69,11 +85,11 @@ fn row(part: &Part, f: &Feature<'_>, face_name: &dyn Fn(Dir) -> String, ruler: &
         from,
         along,
         length,
-        across.join(", "),
+        wrapped(&across.join(", "), across_them),
         width,
         depth,
-        wrapped(&super::ids(f.partners.iter().copied()), NUMBERS),
-        wrapped(&ranges(&numbers), NUMBERS),
+        wrapped(&super::ids(f.partners.iter().copied()), ids),
+        wrapped(&ranges(&numbers), ids),
     ]
 }
 

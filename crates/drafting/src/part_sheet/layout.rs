@@ -71,6 +71,11 @@ impl Room {
         Rect { min: [self.block.min[0].max(self.space.min[0]), above.min[1]], max: above.max }
     }
 
+    /// Where rows of a width stand by themselves: beside the title block if they are narrow enough, else above it.
+    fn rows(&self, width: f64) -> Rect {
+        if width <= self.beside().width() { self.beside() } else { self.above() }
+    }
+
     /// Left of the title block.
     fn beside(&self) -> Rect {
         Rect { min: self.space.min, max: [self.block.min[0] - ROUND, self.space.max[1]] }
@@ -98,6 +103,12 @@ impl<'a> Rows<'a> {
         which.map(|i| self.rows[i].bounds.height() + BETWEEN[0]).sum::<f64>() - BETWEEN[0]
     }
 
+    /// None is higher than a sheet.
+    fn stand(&self, room: &Room) -> bool {
+        let most = room.rows(self.width).height();
+        self.rows.iter().all(|r| r.bounds.height() <= most)
+    }
+
     /// Draws some rows in a room, spread over it.
     fn draw(&self, which: Range<usize>, room: &Rect, page: &mut Page) {
         let spare = room.height() - self.height(which.clone());
@@ -119,7 +130,7 @@ pub(crate) fn laid_out<'a>(matter: &'a Matter<'a>, room: &Room, ruler: &Ruler) -
     let sizes: Vec<[f64; 2]> = matter.blocks.iter().map(Block::size).collect();
     let mut tried: Vec<Rows<'a>> = Vec::new();
     for legible in LEGIBLE {
-        if legible == LEGIBLE[2] && !tried.is_empty() {
+        if legible == LEGIBLE[2] && tried.iter().any(|rows| rows.stand(room)) {
             break;
         }
         for way in ways(matter, width, legible, ruler) {
@@ -127,12 +138,17 @@ pub(crate) fn laid_out<'a>(matter: &'a Matter<'a>, room: &Room, ruler: &Ruler) -
             if let Some(page) = single(&rows, &matter.blocks, &sizes, room) {
                 return (vec![page], rows.scale);
             }
+            let stands = rows.stand(room);
             tried.push(rows);
+            // Where anything has to do, a larger scale is worth more sheets.
+            if stands && legible == LEGIBLE[2] {
+                break;
+            }
         }
     }
     let pages = tried.iter().map(|rows| (several(rows, &matter.blocks, room), rows));
     // The first of those with fewest sheets: they come best first.
-    let best = pages.min_by_key(|(pages, _)| pages.len());
+    let best = pages.min_by_key(|(pages, rows)| (!rows.stand(room), pages.len()));
     best.map_or((Vec::new(), Scale::FULL), |(pages, rows)| (pages, rows.scale))
 }
 
@@ -252,8 +268,8 @@ fn several(rows: &Rows<'_>, blocks: &[Block], room: &Room) -> Vec<Page> {
     let mut pages = Vec::new();
     let mut free: Vec<Free> = Vec::new();
     let (above, beside) = (room.above(), room.beside());
-    let narrow = rows.width <= beside.width();
-    let region = if narrow { beside } else { above };
+    let region = room.rows(rows.width);
+    let narrow = region == beside;
     let mut next = 0;
     while next < rows.rows.len() {
         let mut end = next + 1;
@@ -284,7 +300,9 @@ fn several(rows: &Rows<'_>, blocks: &[Block], room: &Room) -> Vec<Page> {
                     // A sheet of its own; a table that is too long even for that goes on on the next.
                     let mut fresh = Free::new(vec![above], ROUND);
                     let (now, later) = block.split(fresh.highest(size[0].min(above.width())));
-                    let at = fresh.take(now.size()).unwrap_or([above.min[0], above.max[1]]);
+                    let [w, h] = now.size();
+                    let taken = [w.min(above.width()), h.min(above.height())];
+                    let at = fresh.take(taken).unwrap_or([above.min[0], above.max[1]]);
                     free.push(fresh);
                     pages.push(Page::new());
                     (now, later, (pages.len() - 1, at))

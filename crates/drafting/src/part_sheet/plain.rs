@@ -52,16 +52,17 @@ pub(crate) fn sheets(case: &Case, kinds: &[(&Part, Vec<&Part>)]) -> Vec<Draft> {
         ]);
     }
     let mut drafts = Vec::new();
-    let (mut rest, mut next) = ((!table.rows.is_empty()).then_some(table), 0);
+    let (mut rest, mut figures) = ((!table.rows.is_empty()).then_some(table), figures.iter());
     while let Some(table) = rest {
         let (now, later) = table.split(room.height());
         let at = [room.min[0] + ((room.width() - now.size()[0]) / 2.0).max(0.0), room.max[1]];
         let mut layer = Layer::new("plain-parts", "Plain parts");
         now.draw(&mut layer, at);
-        for (cell, small) in now.column(at, 0).iter().zip(&figures[next..]) {
-            small.draw(&mut layer, cell);
+        // A row without a scale goes on from the sheet before, with more numbers.
+        let cells = now.column(at, 0).into_iter().zip(&now.rows).filter(|(_, row)| !row[1].is_empty());
+        for ((cell, _), small) in cells.zip(figures.by_ref()) {
+            small.draw(&mut layer, &cell);
         }
-        next += now.rows.len();
         rest = later;
         drafts.push(Draft {
             name: format!("parts-plain-{}", drafts.len() + 1),

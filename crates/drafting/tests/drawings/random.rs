@@ -10,6 +10,28 @@ use paper::Sheet;
 /// How many shares tell an order: paper, projection, unit, design, and one for each parameter.
 pub(crate) const SHARES: usize = 20;
 
+/// A generator of numbers from 0 to 1 that gives the same on every machine (splitmix64, S. Vigna, from memory).
+struct Shares(u64);
+
+impl Iterator for Shares {
+    type Item = f64;
+
+    fn next(&mut self) -> Option<f64> {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^= z >> 31;
+        Some((z >> 11) as f64 / (1_u64 << 53) as f64)
+    }
+}
+
+/// The case of the order of a number, the same on every machine; nothing if it cannot be built.
+pub(crate) fn numbered(order: u64) -> Option<Case> {
+    let shares: Vec<f64> = Shares(order.wrapping_mul(1_000_003)).take(SHARES).collect();
+    case_at(&shares)
+}
+
 /// The case of an order told by shares from 0 to 1; nothing if it cannot be built.
 pub(crate) fn case_at(shares: &[f64]) -> Option<Case> {
     const PAPERS: [Size; 8] = [Size::A, Size::A1, Size::A2, Size::A3, Size::A4, Size::B, Size::C, Size::D];

@@ -14,6 +14,8 @@ use paper::scene::{At, Rect};
 const BESIDE: f64 = 9.0;
 /// From its foot down to them, mm.
 const BELOW: f64 = 8.0;
+/// So far over the running figures their lines may be slanted, mm.
+const SLANTED: f64 = 6.0;
 
 impl Row<'_> {
     pub(super) fn dimension(&mut self, ruler: &Ruler) {
@@ -72,7 +74,11 @@ impl Row<'_> {
         let right = Running { along: Along::Up, line: self.size[0] + BESIDE, stops: stops(&high, &|v| self.up(v)) };
         // Spread figures beside the view may reach down to those below it.
         for (side, view) in [(&left, 0.0), (&right, self.size[0])] {
-            if let (Some(a), Some(b)) = (side.bounds(), below.bounds()) {
+            if let (Some(a), Some(mut b)) = (side.bounds(), below.bounds()) {
+                // Figures below that are spread under these come with their slanted lines.
+                if a.min[0] < b.max[0] && b.min[0] < a.max[0] {
+                    b.max[1] += SLANTED;
+                }
                 // With the lines that lead to them.
                 let a = a.union(&Rect { min: [view, a.max[1]], max: [view, a.max[1]] }).grown(1.5);
                 if a.overlaps(&b) {
