@@ -164,15 +164,59 @@ impl Chain {
 
     /// The figures that stand neither between their stops nor past the ends, each with the middle of its span.
     fn raised(&self) -> Vec<(&str, f64)> {
-        let count = self.figures.len();
-        let spans = self.figures.iter().zip(self.stops.windows(2)).enumerate();
+        let fitted: Vec<bool> = (0..self.figures.len()).map(|i| self.fits(i)).collect();
+        let mut raised: Vec<bool> = (0..fitted.len()).map(|i| !fitted[i] && !self.is_past(i)).collect();
+        // Figures between their stops stand above the line. Where leaders go there too, those in their way are raised.
+        let in_the_way = |raised: &[bool]| {
+            let leaders = self.picked(raised);
+            let crossed = |i: &usize| fitted[*i] && !raised[*i] && self.is_crossed(*i, &leaders);
+            (0..fitted.len()).find(crossed).filter(|_| self.outward() == self.along.above())
+        };
+        while let Some(i) = in_the_way(&raised) {
+            raised[i] = true;
+        }
+        self.picked(&raised)
+    }
+
+    /// The figure has room between its stops.
+    fn fits(&self, i: usize) -> bool {
+        let wide = self.figures.get(i).map_or(0.0, |f| text::width(f, FIGURE));
+        self.stops.get(i..i + 2).is_some_and(|s| wide + BETWEEN <= s[1].at - s[0].at)
+    }
+
+    /// The figure goes past an end if it does not fit.
+    fn is_past(&self, i: usize) -> bool {
+        self.ends == Ends::Past && (i == 0 || i + 1 == self.figures.len())
+    }
+
+    /// Those figures, each with the middle of its span.
+    fn picked(&self, which: &[bool]) -> Vec<(&str, f64)> {
+        let spans = self.figures.iter().zip(self.stops.windows(2)).zip(which);
         spans
-            .filter(|(i, (figure, span))| {
-                let past = self.ends == Ends::Past && (*i == 0 || i + 1 == count);
-                !figure.is_empty() && !past && text::width(figure, FIGURE) + BETWEEN > span[1].at - span[0].at
-            })
-            .map(|(_, (figure, span))| (figure.as_str(), f64::midpoint(span[0].at, span[1].at)))
+            .filter(|((figure, _), picked)| **picked && !figure.is_empty())
+            .map(|((figure, span), _)| (figure.as_str(), f64::midpoint(span[0].at, span[1].at)))
             .collect()
+    }
+
+    /// Where raised figures stand along the chain.
+    fn spread(&self, raised: &[(&str, f64)]) -> Vec<f64> {
+        let widths: Vec<f64> = raised.iter().map(|(f, _)| text::width(f, FIGURE) + BETWEEN).collect();
+        let places: Vec<f64> = raised.iter().map(|(_, v)| *v).collect();
+        let within = [self.stops.first(), self.stops.last()].map(|s| s.map_or(0.0, |s| s.at));
+        spread_within(&places, &widths, within)
+    }
+
+    /// A leader of raised figures would run through a figure between its stops.
+    fn is_crossed(&self, i: usize, raised: &[(&str, f64)]) -> bool {
+        let (Some(figure), Some([a, b])) = (self.figures.get(i), self.stops.get(i..i + 2)) else { return false };
+        let (middle, half) = (f64::midpoint(a.at, b.at), text::width(figure, FIGURE) / 2.0);
+        let mut leaders = raised.iter().zip(self.spread(raised));
+        !figure.is_empty()
+            && leaders.any(|((_, from), to)| {
+                // From the foot of the figure up to the leader's end.
+                let foot = from + (to - from) * LIFT / (RAISE - 0.5);
+                foot.min(to) < middle + half && middle - half < foot.max(to)
+            })
     }
 
     /// The sheet's rectangles that are taken by figures past the ends, with the line drawn on to them.
@@ -192,6 +236,7 @@ impl Chain {
     /// outward in a row, each with a leader.
     fn letters(&self, out: f64) -> Vec<Lettered> {
         let count = self.figures.len();
+        let raised = self.raised();
         let mut letters = Vec::new();
         let place = |figure: &str, v: f64, w: f64| {
             Text::new(self.along.point(v, w), FIGURE, figure).turned(self.along.angle()).centred()
@@ -200,9 +245,10 @@ impl Chain {
             let Some([a, b]) = self.stops.get(i..i + 2).map(|s| [s[0].at, s[1].at]) else { break };
             let wide = text::width(figure, FIGURE);
             let lift = self.along.above() * (LIFT - text::extent(figure, FIGURE).1[0]);
-            if wide + BETWEEN <= b - a {
-                letters.push(Lettered { text: place(figure, f64::midpoint(a, b), self.line + lift), leader: None });
-            } else if self.ends == Ends::Past && (i == 0 || i + 1 == count) {
+            let middle = f64::midpoint(a, b);
+            if self.fits(i) && !raised.contains(&(figure.as_str(), middle)) {
+                letters.push(Lettered { text: place(figure, middle, self.line + lift), leader: None });
+            } else if self.is_past(i) && !self.fits(i) {
                 // Past the end, over the tail of the outer arrowhead.
                 let tail = 1.0 + if b - a < 2.6 * ARROW[0] { ARROW[0] } else { 0.0 };
                 let before = i == 0 && count > 1;
@@ -215,11 +261,8 @@ impl Chain {
                 letters.push(Lettered { text: place(figure, v, self.line + lift), leader: Some(leader) });
             }
         }
-        let raised = self.raised();
-        let widths: Vec<f64> = raised.iter().map(|(f, _)| text::width(f, FIGURE) + BETWEEN).collect();
-        let places: Vec<f64> = raised.iter().map(|(_, v)| *v).collect();
-        let within = [self.stops.first(), self.stops.last()].map(|s| s.map_or(0.0, |s| s.at));
-        for ((figure, middle), v) in raised.into_iter().zip(spread_within(&places, &widths, within)) {
+        let places = self.spread(&raised);
+        for ((figure, middle), v) in raised.into_iter().zip(places) {
             let ink = text::extent(figure, FIGURE).1;
             // Above the line is outward on one side of the drawing and inward on the other.
             let base = if out == self.along.above() { RAISE - ink[0] } else { RAISE + ink[1] };
