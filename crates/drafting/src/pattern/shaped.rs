@@ -11,8 +11,9 @@ use crate::solid::Blank;
 use crate::view::{self, Body, Camera};
 use paper::block::Block;
 use paper::callout::{self, Label, Placed};
+use paper::check;
 use paper::dimension::{Along, Running, Stop, figure};
-use paper::scene::{At, Layer, Path, Pen, Rect};
+use paper::scene::{At, Item, Layer, Path, Pen, Rect};
 use paper::text::{self, Text};
 
 /// Arcs of the rest of the part are flattened to within this before it is looked at, mm.
@@ -170,6 +171,7 @@ impl<'a> Drawn<'a> {
             let other_side = stations[1..stations.len() - 1].iter().map(|(d, x)| (*d, 2.0 * middle - x));
             uprights.extend(other_side);
         }
+        let mut distances: Vec<Text> = Vec::new();
         for (d, x) in &uprights {
             let line = [[*x, base], [*x, base + way * curve.height(*x)]];
             lines.push(line);
@@ -184,7 +186,9 @@ impl<'a> Drawn<'a> {
                 centres.iter().any(|c| c[0] + MARK > *x && c[0] - MARK < end && (c[1] - base).abs() < 2.0 * MARK);
             if !next && !marked && curve.height(*x).min(curve.height(end)) > 4.0 {
                 let foot = if way > 0.0 { base + 0.9 } else { base - 2.7 };
-                layer.letter(Text::new([x + 0.6, foot], 1.8, says));
+                let distance = Text::new([x + 0.6, foot], 1.8, says);
+                distances.push(distance.clone());
+                layer.letter(distance);
             }
         }
         // Springings and crown.
@@ -215,9 +219,16 @@ impl<'a> Drawn<'a> {
             }
         }
         let over = callout::over(self.joints(), [self.tall, self.tall + OVER + 2.0], 0.0, size[0].mm(), size[0].mm());
+        let mut labels = Layer::new("labels", "Labels");
         for label in placed.iter().filter(|l| !l.text.content.is_empty()).chain(&over) {
-            label.draw(layer, [0.0, 0.0]);
+            label.draw(&mut labels, [0.0, 0.0]);
         }
+        // A station's figure gives way to a label: the table of offsets has it too.
+        layer.items.retain(|item| match item {
+            Item::Text(text) if distances.contains(text) => check::is_clear(text, std::slice::from_ref(&labels)),
+            _ => true,
+        });
+        layer.items.extend(labels.items);
         let top = Rect::new([0.0, 0.0], size[0].mm(), self.tall + OVER + 6.0);
         running.bounds().map_or(top, |b| top.union(&b))
     }
