@@ -10,6 +10,7 @@ mod curve;
 pub mod finding;
 pub mod frame;
 pub mod inspect;
+pub mod jig;
 mod joint;
 pub mod limits;
 pub mod model;
@@ -23,6 +24,7 @@ pub mod weight;
 
 pub use finding::{Finding, Level, Mend};
 pub use frame::{Axis, Box3, Dir, Placement, Point};
+pub use jig::{Guide, Jig, JigKind, Jigs, NoJig, Serves, jigs};
 pub use outline::{Arc, Outline, Segment, Vertex};
 pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
 pub use piece::{Case, Fitting, Joint, JointKind, Loads, OrderInfo, Pane, Paper, Projection, Sheet};

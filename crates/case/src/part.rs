@@ -11,13 +11,31 @@ use timber::Sawn;
 use crate::frame::{Box3, Dir, Placement, Point};
 use crate::outline::Outline;
 
-/// Number of a part; prints as `P07`.
+/// Number of a part; prints as `P07`, that of a jig as `JIG1`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PartId(pub u32);
 
+impl PartId {
+    /// Jigs are numbered from here, so that none is taken for a part of the piece.
+    const JIGS: u32 = 1_000_000;
+
+    /// The jig after so many others.
+    pub(crate) fn jig(index: usize) -> Self {
+        Self(Self::JIGS + u32::try_from(index).unwrap_or(0) + 1)
+    }
+
+    /// Its place among the parts of its case.
+    pub const fn index(self) -> usize {
+        (if self.0 > Self::JIGS { self.0 - Self::JIGS } else { self.0 }) as usize - 1
+    }
+}
+
 impl fmt::Display for PartId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "P{:02}", self.0)
+        match self.0.checked_sub(Self::JIGS) {
+            Some(jig) => write!(f, "JIG{jig}"),
+            None => write!(f, "P{:02}", self.0),
+        }
     }
 }
 
@@ -112,6 +130,8 @@ pub enum Role {
     Bead,
     /// A square peg through a tenon.
     Peg,
+    /// A jig for hand-held machines; no part of the piece.
+    Jig,
 }
 
 /// What a cut is for. The router pockets it, the drawing outlines it, the set-up sheet sets a fence by it.
@@ -157,6 +177,8 @@ pub enum Purpose {
     ScrewHole,
     /// A shaped edge: an arch, an ogee, a stepped curve.
     Outline,
+    /// The opening of a jig that a guide collar runs round.
+    GuideOpening,
 }
 
 impl Purpose {
@@ -183,6 +205,7 @@ impl Purpose {
             Self::PegMortise => "peg-mortise",
             Self::ScrewHole => "screw-hole",
             Self::Outline => "outline",
+            Self::GuideOpening => "guide-opening",
         }
     }
 }

@@ -177,7 +177,7 @@ impl Case {
     /// # Panics
     /// If there is none: ids are only handed out by the case itself.
     pub fn part(&self, id: PartId) -> &Part {
-        &self.parts[id.0 as usize - 1]
+        &self.parts[id.index()]
     }
 
     /// The first part of each kind and how many there are, itself and its likes, in the order of their numbers.

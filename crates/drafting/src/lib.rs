@@ -29,5 +29,5 @@ pub use details::details;
 pub use exchange::{Exchange, part_outlines};
 pub use exploded::{Member, Step, exploded};
 pub use part_sheet::part_sheets;
-pub use pattern::{Guide, Pattern, patterns};
+pub use pattern::{Pattern, jig_patterns, patterns};
 pub use solids::Solids;

@@ -1,10 +1,10 @@
 //! From a solved case and what it was read from to a packet in memory: the one place that names the packet's files.
 
-use case::Case;
 use case::model::{Model, by_line};
+use case::{Case, Guide, Jigs};
 
 use paper::{Chapter, Sheet};
-use routing::{ByHand, Machine, Program, ToolTable, programs};
+use routing::{ByHand, Collar, Machine, Program, ToolTable, programs};
 use yard::{Buying, Plan};
 
 use crate::proof::{self, Unproven};
@@ -43,12 +43,15 @@ pub fn assemble(
 ) -> Result<(Packet, Manifest), Unproven> {
     let mut packet = Packet::new();
     packet.add("model.json", Kind::Model, "The solved model (JSON)", Model::from(case).text());
+    let guide = |c: &Collar| Guide { name: c.name.clone(), collar: c.diameter, bit: c.bit };
+    let guides: Vec<Guide> = tools.collars.iter().map(guide).collect();
+    let jigs = case::jigs(case, &guides);
     // These know nothing of one another.
     let (drawn, (routed, (listed, laid_out))) = rayon::join(
-        || drawn::drawings(case, tools),
+        || drawn::drawings(case, &jigs, &guides),
         || {
             let of_stock = || rayon::join(|| lists(case, plan), || layouts(case, plan));
-            rayon::join(|| routing(case, machine, tools), of_stock)
+            rayon::join(|| routing(case, &jigs, machine, tools), of_stock)
         },
     );
     let (drawn, picture) = drawn;
@@ -83,10 +86,22 @@ pub fn assemble(
 /// Path, kind, title and contents of files to come.
 pub(crate) type Files = Vec<(String, Kind, String, Vec<u8>)>;
 
-/// Programs, set-up sheets and their index, every program proven; and what is left to hand.
-fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {
-    let routing = routing::route(case, machine, tools);
-    let proof = proof::of_all(case, &routing.programs)?;
+/// Programs, set-up sheets and their index, for the parts and for the jigs, every program proven; and what is left to
+/// hand.
+fn routing(case: &Case, jigs: &Jigs, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {
+    let mut routing = routing::route(case, machine, tools);
+    let mut proof = proof::of_all(case, &routing.programs)?;
+    let of_jigs = routing::route(&jigs.case, machine, tools);
+    proof.append(&mut proof::of_all(&jigs.case, &of_jigs.programs)?);
+    routing.programs.extend(of_jigs.programs);
+    routing.sheets.extend(of_jigs.sheets);
+    routing.by_hand.extend(of_jigs.by_hand);
+    routing.by_hand.extend(jigs.refused.iter().map(|no| ByHand {
+        part: "no jig".into(),
+        cut: None,
+        what: no.kind.name().into(),
+        why: no.why.clone(),
+    }));
     let index = programs::index(&routing.programs, &routing.by_hand, |program| proof.get(&program.file));
     let index = (
         "routing/programs.json".into(),
@@ -95,10 +110,11 @@ fn routing(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<(Files, 
         by_line(&index).into_bytes(),
     );
     let sheet = |sheet: routing::Sheet| {
-        let name = sheet.parts.first().map_or("", |id| case.part(*id).name.as_str());
-        let of_this = routing.programs.iter().filter(|program| program.sheet == sheet.file);
-        let proof = proof::lines(of_this.filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
-        (format!("routing/{}", sheet.file), Kind::SetUpSheet, name.into(), (sheet.text + &proof).into_bytes())
+        let of_this = || routing.programs.iter().filter(|program| program.sheet == sheet.file);
+        let proof = proof::lines(of_this().filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
+        let parts = case.parts.iter().chain(&jigs.case.parts);
+        let name = parts.filter(|p| sheet.parts.first() == Some(&p.id)).map(|p| p.name.clone()).collect::<String>();
+        (format!("routing/{}", sheet.file), Kind::SetUpSheet, name, (sheet.text + &proof).into_bytes())
     };
     let mut files: Files = routing.sheets.into_iter().map(sheet).chain([index]).collect();
     let program = |p: Program| (format!("routing/{}", p.file), Kind::Program, p.file, p.text.into_bytes());

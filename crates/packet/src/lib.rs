@@ -45,7 +45,9 @@ pub enum Kind {
     Drawing,
     /// A full-size pattern.
     Pattern,
-    /// A small sheet of a full-size pattern, or the plan of them.
+    /// A full-size drawing of a jig.
+    Jig,
+    /// A small sheet of a full-size pattern or jig, or the plan of them.
     Tile,
     /// Outlines of a part or a pattern for another program.
     Dxf,

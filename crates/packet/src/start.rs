@@ -10,18 +10,19 @@ use routing::ByHand;
 use crate::{File, Kind, Packet};
 
 /// Headings of the table of contents, in the order in which a shop takes the files up.
-const SHELVES: [(&str, &[Kind]); 6] = [
+const SHELVES: [(&str, &[Kind]); 7] = [
     ("To print", &[Kind::Print]),
     ("Drawings", &[Kind::Drawing]),
     ("Lists", &[Kind::List, Kind::Table]),
     ("Stock layouts and labels", &[Kind::Layout]),
     ("Patterns, full size", &[Kind::Pattern]),
+    ("Jigs, full size; each is cut by the programs of its name", &[Kind::Jig]),
     ("For other programs, and to order it again", &[Kind::Model, Kind::ProgramIndex, Kind::Order]),
 ];
 
 /// What is many and seldom asked for, shown when it is opened.
 const DRAWERS: [(&str, Kind); 2] = [
-    ("Patterns on small sheets, one by one", Kind::Tile),
+    ("Patterns and jigs on small sheets, one by one", Kind::Tile),
     ("Outlines of parts and patterns for those who cut elsewhere (DXF)", Kind::Dxf),
 ];
 
@@ -71,7 +72,8 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
             "Over all " (width) " wide, " (depth) " deep, " (height) " high: "
             (count(case.parts.len(), "part")) " of wood, " (count(case.panes.len(), "pane")) " of glass, "
             (count(case.fittings.len(), "fitting")) "; " (count(packet.of_kind(Kind::Program).count(), "program"))
-            " for the router, " (count(packet.of_kind(Kind::Pattern).count(), "pattern")) " to print."
+            " for the router, " (count(packet.of_kind(Kind::Pattern).count(), "pattern")) " and "
+            (count(packet.of_kind(Kind::Jig).count(), "jig")) " to print."
         }
         (findings(&case.findings))
         h2 { "Cautions" }

@@ -66,5 +66,12 @@ proptest! {
         let programs = packet.of_kind(Kind::Program).count();
         prop_assert_eq!(text(&packet, "routing/programs.json").matches("\"proven\":true").count(), programs);
         prop_assert!(programs > 0);
+        let left = text(&packet, "routing/programs.json");
+        for (path, _) in packet.of_kind(Kind::Jig) {
+            let jig = path.trim_start_matches("jigs/jig-").trim_end_matches(".svg");
+            let named = |path: &str| path.starts_with(&format!("routing/{jig}-"));
+            let routed = packet.of_kind(Kind::Program).any(|(path, _)| named(path));
+            prop_assert!(routed || left.contains(&format!("\"part\":\"{jig}\"")), "{jig} has no program and no reason");
+        }
     }
 }

@@ -4,23 +4,12 @@
 //! the collar's rim half the collar's diameter to either side of that. A pattern laid over the wood has its edge where
 //! the rim comes nearest to the wood, (collar - bit) / 2 within it; one laid over the waste, (collar + bit) / 2 off.
 
-use case::Case;
+use case::{Case, Guide};
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
 use measure::{Length, Ruler};
 
 use paper::dimension::figure;
 use paper::scene::{At, Path};
-
-/// A guide collar for a hand-held router, and the bit that is used in it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Guide {
-    /// What the shop calls it.
-    pub name: String,
-    /// Diameter of its rim.
-    pub collar: Length,
-    /// Diameter of the bit.
-    pub bit: Length,
-}
 
 /// Over what the pattern is laid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,20 +39,18 @@ impl Guided {
     /// The first guide that follows the edge; if none does, the reasons.
     pub(crate) fn first(edge: &Path, waste_on_left: bool, guides: &[Guide], case: &Case) -> Self {
         let ruler = &case.order.ruler;
-        let mut guides: Vec<&Guide> = guides.iter().collect();
-        guides.sort_by_key(|g| ruler.read(g.collar).rounded || ruler.read(g.bit).rounded);
         let mut refused: Vec<String> = Vec::new();
-        for guide in guides {
-            match guide.line(edge, waste_on_left, Over::Wood, ruler) {
+        for guide in Guide::in_order(guides, ruler) {
+            match line(guide, edge, waste_on_left, Over::Wood, ruler) {
                 Ok(over_wood) => {
-                    let [into, off] = [Over::Wood, Over::Waste].map(|o| figure(ruler, guide.offset(o)));
+                    let [into, off] = [Over::Wood, Over::Waste].map(|o| figure(ruler, offset_of(guide, o)));
                     let (collar, bit) = (figure(ruler, guide.collar), figure(ruler, guide.bit));
                     let mut notes = vec![format!(
                         "Long dash and two dots: edge of a routing pattern laid over the wood, {into} within it, for \
                          the {}, ⌀ {collar}, with a bit ⌀ {bit}; the router runs on the waste's side.",
                         guide.name
                     )];
-                    let over_waste = guide.line(edge, waste_on_left, Over::Waste, ruler);
+                    let over_waste = line(guide, edge, waste_on_left, Over::Waste, ruler);
                     notes.push(match &over_waste {
                         Ok(_) => format!(
                             "One laid over the waste has its edge {off} off the finished edge (in the DXF file)."
@@ -79,59 +66,57 @@ impl Guided {
     }
 }
 
-impl Guide {
-    /// From the finished edge to the pattern's, mm.
-    pub(crate) fn offset(&self, over: Over) -> Length {
-        match over {
-            Over::Wood => (self.collar - self.bit).half(),
-            Over::Waste => (self.collar + self.bit).half(),
-        }
+/// From the finished edge to the pattern's.
+fn offset_of(guide: &Guide, over: Over) -> Length {
+    match over {
+        Over::Wood => guide.within(),
+        Over::Waste => guide.beyond(),
     }
+}
 
-    /// The pattern's edge for a shaped edge, an open chain with the waste on its left or on its right.
-    ///
-    /// # Errors
-    /// Says in words what the bit or the collar cannot follow.
-    pub(crate) fn line(&self, edge: &Path, waste_on_left: bool, over: Over, ruler: &Ruler) -> Result<Path, String> {
-        let to_waste = if waste_on_left { 1.0 } else { -1.0 };
-        self.follows(edge, to_waste, over, ruler)?;
-        let chain = with_leads(edge);
-        let no_room = |what: &str| format!("{what} has no room between the curve's flanks");
-        offset(&chain, to_waste * self.bit.mm() / 2.0).ok_or_else(|| no_room("the bit"))?;
-        let by = self.offset(over).mm() * if over == Over::Wood { -to_waste } else { to_waste };
-        offset(&chain, by).ok_or_else(|| no_room("the collar"))
-    }
+/// The pattern's edge for a shaped edge, an open chain with the waste on its left or on its right.
+///
+/// # Errors
+/// Says in words what the bit or the collar cannot follow.
+pub(crate) fn line(guide: &Guide, edge: &Path, waste_on_left: bool, over: Over, ruler: &Ruler) -> Result<Path, String> {
+    let to_waste = if waste_on_left { 1.0 } else { -1.0 };
+    follows(guide, edge, to_waste, over, ruler)?;
+    let chain = with_leads(edge);
+    let no_room = |what: &str| format!("{what} has no room between the curve's flanks");
+    offset(&chain, to_waste * guide.bit.mm() / 2.0).ok_or_else(|| no_room("the bit"))?;
+    let by = offset_of(guide, over).mm() * if over == Over::Wood { -to_waste } else { to_waste };
+    offset(&chain, by).ok_or_else(|| no_room("the collar"))
+}
 
-    /// Every arc is wide enough, and no corner is such that the bit would leave its own round in it.
-    fn follows(&self, edge: &Path, to_waste: f64, over: Over, ruler: &Ruler) -> Result<(), String> {
-        let sides: Vec<case::Segment> = edge.segments().collect();
-        let show = |mm: f64| figure(ruler, Length::from_mm(mm));
-        for (i, side) in sides.iter().enumerate() {
-            let Some(arc) = side.arc() else { continue };
-            let hollow = arc.sweep * to_waste > 0.0;
-            let (what, least) = match (hollow, over) {
-                (true, Over::Wood) => ("the bit", self.bit.mm() / 2.0),
-                (true, Over::Waste) => ("the pattern for the collar", self.offset(Over::Waste).mm()),
-                (false, Over::Wood) => ("the pattern for the collar", self.offset(Over::Wood).mm()),
-                (false, Over::Waste) => continue,
-            };
-            if arc.radius < least + TRUE {
-                let radius = show(arc.radius);
-                return Err(format!(
-                    "arc {}, R {radius}, is too tight for {what}: more than {} is needed",
-                    i + 1,
-                    show(least)
-                ));
-            }
+/// Every arc is wide enough, and no corner is such that the bit would leave its own round in it.
+fn follows(guide: &Guide, edge: &Path, to_waste: f64, over: Over, ruler: &Ruler) -> Result<(), String> {
+    let sides: Vec<case::Segment> = edge.segments().collect();
+    let show = |mm: f64| figure(ruler, Length::from_mm(mm));
+    for (i, side) in sides.iter().enumerate() {
+        let Some(arc) = side.arc() else { continue };
+        let hollow = arc.sweep * to_waste > 0.0;
+        let (what, least) = match (hollow, over) {
+            (true, Over::Wood) => ("the bit", guide.bit.mm() / 2.0),
+            (true, Over::Waste) => ("the pattern for the collar", offset_of(guide, Over::Waste).mm()),
+            (false, Over::Wood) => ("the pattern for the collar", offset_of(guide, Over::Wood).mm()),
+            (false, Over::Waste) => continue,
+        };
+        if arc.radius < least + TRUE {
+            let radius = show(arc.radius);
+            return Err(format!(
+                "arc {}, R {radius}, is too tight for {what}: more than {} is needed",
+                i + 1,
+                show(least)
+            ));
         }
-        for (i, pair) in sides.windows(2).enumerate() {
-            let (a, b) = (tangent(&pair[0], true), tangent(&pair[1], false));
-            if (a[0] * b[1] - a[1] * b[0]) * to_waste > CORNER {
-                return Err(format!("the bit leaves its round in the corner after side {}", i + 1));
-            }
-        }
-        Ok(())
     }
+    for (i, pair) in sides.windows(2).enumerate() {
+        let (a, b) = (tangent(&pair[0], true), tangent(&pair[1], false));
+        if (a[0] * b[1] - a[1] * b[0]) * to_waste > CORNER {
+            return Err(format!("the bit leaves its round in the corner after side {}", i + 1));
+        }
+    }
+    Ok(())
 }
 
 /// The direction in which a side ends or starts, of length 1.
@@ -210,23 +195,23 @@ mod tests {
     /// (5/8 - 3/8) / 2 = 1/8 in within the wood, (5/8 + 3/8) / 2 = 1/2 in within the waste: common practice, no source.
     #[test]
     fn the_offset_is_half_the_difference_or_half_the_sum() {
-        let over = |over| radius(&five_eighths().line(&arch(101.6), true, over, &RULER).unwrap());
+        let over = |over| radius(&line(&five_eighths(), &arch(101.6), true, over, &RULER).unwrap());
         assert!((over(Over::Wood) - 101.6 - 3.175).abs() < 1e-9);
         assert!((over(Over::Waste) - 101.6 + 12.7).abs() < 1e-9);
         // From the other side the arch is a round to go about.
-        let about = five_eighths().line(&arch(101.6), false, Over::Wood, &RULER).unwrap();
+        let about = line(&five_eighths(), &arch(101.6), false, Over::Wood, &RULER).unwrap();
         assert!((radius(&about) - 101.6 + 3.175).abs() < 1e-9);
     }
 
     #[test]
     fn what_the_bit_cannot_follow_is_refused_with_the_reason() {
-        let refused = |path: &Path, left| five_eighths().line(path, left, Over::Wood, &RULER).unwrap_err();
+        let refused = |path: &Path, left| line(&five_eighths(), path, left, Over::Wood, &RULER).unwrap_err();
         let tight = refused(&arch(mm(4).mm()), true);
         assert!(tight.contains("arc 1") && tight.contains("the bit") && tight.contains("3/16"), "{tight}");
         assert!(refused(&arch(3.0), false).contains("the pattern for the collar"));
         let corner = Path::chain([[50.0, 0.0], [0.0, 0.0], [0.0, -50.0]]);
         assert!(refused(&corner, true).contains("corner"));
-        assert!(five_eighths().line(&corner, false, Over::Wood, &RULER).is_ok());
+        assert!(line(&five_eighths(), &corner, false, Over::Wood, &RULER).is_ok());
         // A slot narrower than the bit, each of its sides straight.
         let slot = Path {
             vertices: vec![([0.0, 0.0], 0.0), ([60.0, 0.0], 1.0), ([60.0, 9.0], 0.0), ([0.0, 9.0], 0.0)],

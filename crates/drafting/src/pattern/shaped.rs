@@ -1,9 +1,9 @@
 //! The pattern of a shaped edge.
 
-use case::{Axis, Case, Cut, Dir, Part, Purpose};
+use case::{Axis, Case, Cut, Dir, Guide, Part, Purpose};
 use measure::{Length, Ruler};
 
-use super::guide::{Guide, Guided};
+use super::guide::Guided;
 use super::offsets::Curve;
 use super::{check_bar, sheet, sheet::Laid};
 use crate::part_sheet::{self, Face};

@@ -12,10 +12,43 @@ pub(crate) const TRUE: f64 = 0.02;
 fn no_pattern_has_collisions() {
     for design in DESIGNS {
         for unit in ["in", "mm"] {
-            for Pattern { sheet, .. } in drafting::patterns(&solved(design, unit, &[]), &guides()) {
+            let case = solved(design, unit, &[]);
+            let mut all = drafting::patterns(&case, &guides());
+            all.extend(drafting::jig_patterns(&case, &case::jigs(&case, &guides())));
+            for Pattern { sheet, .. } in all {
                 let PaperSize { width, height } = sheet.paper;
                 let frame = Frame::around(PaperSize { width, height });
                 assert_clear(&[sheet], &frame);
+            }
+        }
+    }
+}
+
+/// Every hole and opening is on its jig's sheet where the figures say, and every cut that it makes is told.
+#[test]
+fn a_jig_s_sheet_tells_its_openings_and_its_work() {
+    for unit in ["in", "mm"] {
+        let case = solved("glazed-case", unit, &[]);
+        let jigs = case::jigs(&case, &guides());
+        let drawn = drafting::jig_patterns(&case, &jigs);
+        assert!(drawn.len() == jigs.all.len() && drawn.len() >= 3);
+        for (jig, pattern) in jigs.all.iter().zip(&drawn) {
+            let layers = &pattern.sheet.scene.layers;
+            let said: Vec<&str> = layers.iter().flat_map(texts).map(|t| t.content.as_str()).collect();
+            for cut in &jigs.case.part(jig.part).cuts {
+                let [u, v] = cut.outline.bounds();
+                let places = match cut.outline.as_circle() {
+                    Some((centre, _)) => vec![centre[0], centre[1]],
+                    None => [u, v].concat(),
+                };
+                for place in places {
+                    let told = paper::dimension::figure(&case.order.ruler, place);
+                    assert!(said.contains(&told.as_str()), "{} does not say {told}", pattern.sheet.name);
+                }
+            }
+            for serves in &jig.serves {
+                let first = case.part(serves.part).cut_id(serves.cuts[0]);
+                assert!(said.iter().any(|s| s.contains(&first)), "{} does not say {first}", pattern.sheet.name);
             }
         }
     }

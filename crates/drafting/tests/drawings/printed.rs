@@ -21,8 +21,8 @@ pub(crate) fn solved(design: &str, unit: &str, settings: &[&str]) -> Case {
 }
 
 /// A collar and a bit in either unit.
-pub(crate) fn guides() -> Vec<drafting::Guide> {
-    let guide = |name: &str, collar, bit| drafting::Guide { name: name.into(), collar, bit };
+pub(crate) fn guides() -> Vec<case::Guide> {
+    let guide = |name: &str, collar, bit| case::Guide { name: name.into(), collar, bit };
     vec![
         guide("5/8 in collar", measure::inches(5, 8), measure::inches(3, 8)),
         guide("17 mm collar", measure::mm(17), measure::mm(10)),
