@@ -81,7 +81,7 @@ fn what_cannot_be_built_is_refused_with_a_mend_that_works() {
     let report: Value = serde_json::from_str(&ran.err).unwrap();
     let findings = report["findings"].as_array().unwrap();
     assert_eq!(findings[0]["level"], "stop", "gravest first");
-    let mend = &findings[0]["mend"];
+    let mend = &findings[0]["mend"][0];
     assert_eq!(mend[0], "arch_rise", "{findings:#?}");
     let setting = format!("{}={}", mend[0].as_str().unwrap(), mend[1].as_str().unwrap().trim_matches('"'));
     let ran = room.well(&["packet", "order.toml", "--set", &setting]);

@@ -93,7 +93,8 @@ impl Order {
     /// The order with more settings over it, as a mend is typed.
     fn with(&self, mend: &case::Mend) -> Self {
         let mut changed = self.clone();
-        changed.settings.push(format!("{}={}", mend.parameter, mend.value.trim_matches('"')));
+        let typed = mend.settings.iter().map(|(name, value)| format!("{name}={}", value.trim_matches('"')));
+        changed.settings.extend(typed);
         changed
     }
 

@@ -89,9 +89,9 @@ pub(crate) fn findings(findings: &[Finding]) -> String {
             let _ = writeln!(text, "  {}", f.advice);
         }
         if let Some(mend) = &f.mend {
-            let plain = mend.value.trim_matches('"');
-            let _ =
-                writeln!(text, "  mend: {} = {}, or --set \"{}={plain}\"", mend.parameter, mend.value, mend.parameter);
+            let plain = |(name, value): &(String, String)| format!("--set \"{name}={}\"", value.trim_matches('"'));
+            let typed: Vec<_> = mend.settings.iter().map(plain).collect();
+            let _ = writeln!(text, "  mend: {mend}, or {}", typed.join(" "));
         }
     }
     text

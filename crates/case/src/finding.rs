@@ -1,5 +1,7 @@
 //! What an inspection says: level, rule, parts, figure, limit and mend.
 
+use std::fmt;
+
 use crate::part::PartId;
 
 /// How grave a finding is.
@@ -13,13 +15,20 @@ pub enum Level {
     Stop,
 }
 
-/// A change of one parameter that clears a finding.
+/// What clears a finding: one parameter changed, or several at once where one alone only brings another finding.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mend {
-    /// The parameter's name.
-    pub parameter: String,
-    /// The value that builds, as an order would write it.
-    pub value: String,
+    /// The parameters' names, and the values that build, as an order would write them.
+    pub settings: Vec<(String, String)>,
+}
+
+impl fmt::Display for Mend {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (i, (name, value)) in self.settings.iter().enumerate() {
+            write!(f, "{}{name} = {value}", if i == 0 { "" } else { " and " })?;
+        }
+        Ok(())
+    }
 }
 
 /// One thing that an inspection found.
@@ -39,6 +48,6 @@ pub struct Finding {
     pub limit: String,
     /// What to do, in words.
     pub advice: String,
-    /// The change that clears it, where one parameter can.
+    /// The change that clears it.
     pub mend: Option<Mend>,
 }

@@ -248,9 +248,9 @@ pub struct Finding {
     pub limit: String,
     /// What to do.
     pub advice: String,
-    /// The one parameter whose change clears it, and the value that does.
+    /// The parameters whose change clears it, all at once, and the values that do.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub mend: Option<(String, String)>,
+    pub mend: Option<Vec<(String, String)>>,
 }
 
 impl From<&crate::Finding> for Finding {
@@ -267,7 +267,7 @@ impl From<&crate::Finding> for Finding {
             figure: f.figure.clone(),
             limit: f.limit.clone(),
             advice: f.advice.clone(),
-            mend: f.mend.as_ref().map(|m| (m.parameter.clone(), m.value.clone())),
+            mend: f.mend.as_ref().map(|m| m.settings.clone()),
         }
     }
 }

@@ -39,7 +39,7 @@ pub fn build(resolved: &Resolved) -> Case {
 pub type Proof<'a> = &'a (dyn Fn(&Case) -> Vec<Finding> + Sync);
 
 /// Builds a case, and has it proven if the inspection has nothing against it; where it cannot be built as asked, each
-/// finding of `stop` gets the change of one parameter that clears it, found by trying.
+/// finding of `stop` gets the change that clears it, of one parameter or of several at once, found by trying.
 pub fn solve(job: &Job, resolved: &Resolved, proof: Proof<'_>) -> Case {
     let mut case = proven(resolved, proof);
     if case.findings.iter().any(|f| f.level == Level::Stop) {
@@ -78,8 +78,9 @@ struct Trial {
 fn mend(job: &Job, resolved: &Resolved, proof: Proof<'_>, findings: &mut [Finding]) {
     let before = stops(findings);
     let all = resolved.parameters.par_iter().enumerate();
-    let mut trials: Vec<Trial> = all.flat_map_iter(|p| search(job, resolved, proof, p, &before)).collect();
-    trials.retain(|t| t.left.iter().all(|k| before.contains(k)));
+    let all = all.flat_map_iter(|p| search(job, resolved, proof, p, (&[], &before)));
+    let (trials, others): (Vec<Trial>, Vec<Trial>) =
+        all.collect::<Vec<_>>().into_iter().partition(|t| t.left.iter().all(|k| before.contains(k)));
     for f in findings.iter_mut().filter(|f| f.level == Level::Stop) {
         let key = (f.rule, f.what.clone());
         let rank = |t: &&Trial| (!t.left.is_empty(), t.cost);
@@ -87,24 +88,68 @@ fn mend(job: &Job, resolved: &Resolved, proof: Proof<'_>, findings: &mut [Findin
             let ((wa, (oa, ca)), (wb, (ob, cb))) = (rank(a), rank(b));
             (wa, oa).cmp(&(wb, ob)).then(ca.total_cmp(&cb))
         });
-        if let Some(t) = best {
-            let parameter = resolved.parameters[t.parameter].name.clone();
-            f.mend = Some(Mend { parameter, value: t.value.toml(resolved.order.unit) });
-        }
+        let settings = match best {
+            Some(t) => Some(vec![(t.parameter, t.value.clone())]),
+            None => together(job, resolved, proof, &others, |left| !left.contains(&key)),
+        };
+        let written =
+            |(i, value): &(usize, Value)| (resolved.parameters[*i].name.clone(), value.toml(resolved.order.unit));
+        f.mend = settings.map(|settings| Mend { settings: settings.iter().map(written).collect() });
     }
 }
 
-/// Tries values of one parameter on both sides of what it is, and closes in on the nearest that helps.
+/// Changes of several parameters at once after which the whole piece builds: the one that leaves least first, and so
+/// on; nothing if more than [`TOGETHER`] would be needed.
+fn together(
+    job: &Job,
+    resolved: &Resolved,
+    proof: Proof<'_>,
+    trials: &[Trial],
+    clears: impl Fn(&[Key]) -> bool,
+) -> Option<Settings> {
+    let least = |trials: &[Trial], clears: &dyn Fn(&[Key]) -> bool| -> Option<(Settings, Vec<Key>)> {
+        let best = trials.iter().filter(|t| clears(&t.left)).min_by(|a, b| {
+            let rank = |t: &Trial| (t.left.len(), t.cost.0);
+            rank(a).cmp(&rank(b)).then(a.cost.1.total_cmp(&b.cost.1))
+        })?;
+        Some((vec![(best.parameter, best.value.clone())], best.left.clone()))
+    };
+    let (mut settings, mut left) = least(trials, &clears)?;
+    while !left.is_empty() {
+        if settings.len() == TOGETHER {
+            return None;
+        }
+        let all = resolved.parameters.par_iter().enumerate();
+        let open = all.filter(|(i, _)| settings.iter().all(|(set, _)| set != i));
+        let next: Vec<Trial> = open.flat_map_iter(|p| search(job, resolved, proof, p, (&settings, &left))).collect();
+        let fewer = |now: &[Key]| now.len() < left.len() || now.iter().all(|k| !left.contains(k));
+        let (more, after) = least(&next, &fewer)?;
+        settings.extend(more);
+        left = after;
+    }
+    Some(settings)
+}
+
+/// So many parameters are changed at once at most.
+const TOGETHER: usize = 4;
+
+/// Parameters by index, and their values.
+type Settings = Vec<(usize, Value)>;
+
+/// Tries values of one parameter, others being set, on both sides of what it is, and closes in on the nearest that
+/// helps against what stops the piece `before`.
 fn search(
     job: &Job,
     resolved: &Resolved,
     proof: Proof<'_>,
     (index, p): (usize, &Parameter),
-    before: &[Key],
+    (set, before): (&[(usize, Value)], &[Key]),
 ) -> Vec<Trial> {
     let mut trials: Vec<Trial> = Vec::new();
     let mut attempt = |value: Value| -> Option<usize> {
-        let again = job.resolve(&[(&p.name, value.clone())]).ok()?;
+        let set = set.iter().map(|(i, value)| (resolved.parameters[*i].name.as_str(), value.clone()));
+        let changed: Vec<(&str, Value)> = set.chain([(p.name.as_str(), value.clone())]).collect();
+        let again = job.resolve(&changed).ok()?;
         let left = stops(&proven(&again, proof).findings);
         let cost = (!p.ordered, distance(&p.value, &value));
         trials.push(Trial { parameter: index, value, cost, left: left.clone() });

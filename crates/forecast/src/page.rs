@@ -308,7 +308,7 @@ fn findings(case: &Case) -> Markup {
                     td { (f.what) }
                     td { (f.figure) }
                     td { (f.limit) }
-                    td { (f.advice) @if let Some(m) = &f.mend { "; " (m.parameter) " = " (m.value) } }
+                    td { (f.advice) @if let Some(m) = &f.mend { "; " (m) } }
                     td { (source(f.rule)) }
                 } } }
             }
