@@ -65,6 +65,8 @@ fn orders_that_went_wrong_once_are_right() {
         ),
         // Bridges on an arc so tight that the bit cut into them.
         ("glazed-case", &["arch=stepped", "arch_rise=2 1/2 in"]),
+        // A way in along the very edge of the blank, claimed though it takes nothing.
+        ("glazed-case", &["arch=ogee", "arch_rise=2 1/2 in"]),
         ("glazed-case", &["width=1309.6875 mm", "arch=segmental", "arch_rise=63.5 mm"]),
         ("glazed-case", &["width=1309.6875 mm", "arch=segmental", "arch_rise=63.5 mm", "shelves=0"]),
     ] {

@@ -74,7 +74,9 @@ pub(crate) fn profile(
                 pen.lift();
             }
             way.follow(pen, field, [-depth, -depth], top, cut);
-            let free = way.pieces.iter().filter(|(_, bridge)| !bridge);
+            // A way in beside the blank takes nothing, though it may run along its edge.
+            let beside = |c: &Curve| [0.0, 0.5, 1.0].into_iter().all(|t| field.in_air(c.at(t), cut.radius, 0.0));
+            let free = way.pieces.iter().filter(|(c, bridge)| !bridge && !beside(c));
             between.extend(free.filter_map(|(c, _)| swept(c, cut.radius)));
         }
         pen.lift();
