@@ -141,12 +141,16 @@ const FINEST: i64 = 4_000_000;
 
 impl Unit {
     fn of(pieces: &[Piece], boards: &[Board], saw: &Saw) -> Self {
-        let flaws =
-            boards.iter().flat_map(|b| &b.flaws).flat_map(|f| [f.area.x, f.area.y, f.area.length, f.area.width]);
-        let lengths = pieces.iter().flat_map(|p| [p.length, p.width]);
-        let sizes = boards.iter().flat_map(|b| [b.length, b.width]);
-        let all = lengths.chain(sizes).chain(flaws).chain([saw.kerf, saw.end_trim, saw.edge_trim]);
-        let common = all.fold(0, |a, l| gcd(a, l.nm().abs())).max(1);
+        // What counts are sizes with the kerf lifted in, and without the trim: see `part` and `blank`.
+        let sizes = pieces.iter().flat_map(|p| [p.length + saw.kerf, p.width + saw.kerf]);
+        let boards_left = boards.iter().flat_map(|b| {
+            let flaws = b.flaws.iter().flat_map(|f| {
+                let (x, y) = (f.area.x - saw.end_trim, f.area.y - saw.edge_trim);
+                [x + saw.kerf, y + saw.kerf, x + f.area.length, y + f.area.width]
+            });
+            flaws.chain([b.length - saw.end_trim * 2 + saw.kerf, b.width - saw.edge_trim * 2 + saw.kerf])
+        });
+        let common = sizes.chain(boards_left).fold(0, |a, l| gcd(a, l.nm().abs())).max(1);
         let longest = boards.iter().map(|b| b.length.nm().max(b.width.nm())).max().unwrap_or(1);
         Self(common.max(longest / FINEST + i64::from(longest / FINEST >= common)))
     }

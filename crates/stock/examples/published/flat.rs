@@ -3,11 +3,10 @@
 use serde_json::Value;
 use stock::flat::sheets::{Sheets, sheets};
 use stock::flat::{Blank, Part};
-use stock::{Limits, check};
+use stock::{Limits, Report, check};
 
-use crate::Options;
-use crate::clock::Clock;
 use crate::read::{count, int, list};
+use crate::tally::Outcome;
 
 /// The parts of an instance; `turns` where a part does not say itself whether it may be turned.
 pub(crate) fn parts(instance: &Value, turns: bool) -> Vec<Part> {
@@ -28,51 +27,20 @@ pub(crate) fn parts(instance: &Value, turns: bool) -> Vec<Part> {
         .collect()
 }
 
-pub(crate) fn run(file: &str, instances: &[Value], turns: bool, options: &Options) {
-    let (mut sum, mut known, mut lower, mut above, mut proven, mut time) = (0, 0, 0, 0, 0, 0.0_f64);
-    for instance in instances {
-        let blank = Blank {
-            w: int(&instance["bin"], "w"),
-            h: int(&instance["bin"], "h"),
-            cost: 1,
-            count: 100_000,
-            best: false,
-            blemishes: vec![],
-        };
-        let parts = parts(instance, turns);
-        let other =
-            list(instance, "known_other").iter().find(|k| k["variant"] == serde_json::json!({"rotation": true}));
-        let target = if turns { other.unwrap_or(&instance["known"]) } else { &instance["known"] };
-        let clock = Clock::start(options.cpu);
-        let stop = || clock.elapsed() >= options.time;
-        let limits = Limits { stop: &stop, threads: options.threads, ..Limits::work(u64::MAX) };
-        let mut last = 0.0;
-        let mut steps = 0;
-        let found = sheets(&parts, std::slice::from_ref(&blank), &limits, &mut |p| {
-            last = clock.elapsed().as_secs_f64();
-            steps = p.work;
-        });
-        time += clock.elapsed().as_secs_f64();
-        recount(&instance["name"], &parts, std::slice::from_ref(&blank), &found);
-        let best = int(target, "bins");
-        assert!(found.bound <= best, "{} bound {} above {best}", instance["name"], found.bound);
-        sum += found.cost;
-        known += best;
-        lower += found.bound;
-        above += usize::from(found.cost > best);
-        proven += usize::from(found.cost == found.bound);
-        if options.verbose && found.cost != best {
-            println!(
-                "  {} found {} known {best} bound {} last at {last:.2} s {steps}",
-                instance["name"], found.cost, found.bound
-            );
-        }
-    }
-    println!(
-        "{file:28} {:4} instances  turned {turns}  found {sum:6} known {known:6} bound {lower:6}  above on {above:3}  proven {proven:3}  mean {:.2} s",
-        instances.len(),
-        time / instances.len().max(1) as f64
-    );
+/// The sheet of an instance, as many as are wanted.
+pub(crate) fn blank(instance: &Value) -> Blank {
+    let (w, h) = (int(&instance["bin"], "w"), int(&instance["bin"], "h"));
+    Blank { w, h, cost: 1, count: 100_000, best: false, blemishes: vec![] }
+}
+
+pub(crate) fn solve(instance: &Value, turned: bool, limits: &Limits<'_>, report: Report<'_>) -> Outcome {
+    let (parts, blanks) = (parts(instance, turned), [blank(instance)]);
+    let found = sheets(&parts, &blanks, limits, report);
+    recount(&instance["name"], &parts, &blanks, &found);
+    let other = list(instance, "known_other").iter().find(|k| k["variant"] == serde_json::json!({"rotation": true}));
+    let known = int(if turned { other.unwrap_or(&instance["known"]) } else { &instance["known"] }, "bins");
+    assert!(found.bound <= known, "{} bound {} above {known}", instance["name"], found.bound);
+    Outcome { found: found.cost, known, bound: found.bound, ..Outcome::default() }
 }
 
 /// Checks every sheet and all quantities.

@@ -1,24 +1,23 @@
 //! Reads instances: one JSON object a line, or one a file.
 
 use std::fs;
+use std::path::Path;
 
 use serde_json::Value;
 
-use crate::Options;
-
-/// The files that were asked for, each with its instances.
-pub(crate) fn folder(options: &Options) -> Vec<(String, Vec<Value>)> {
-    let mut names: Vec<String> = fs::read_dir(&options.folder)
+/// The files whose names begin with one of these, each with its instances.
+pub(crate) fn folder(folder: &Path, begin: &[&str]) -> Vec<(String, Vec<Value>)> {
+    let mut names: Vec<String> = fs::read_dir(folder)
         .map(|entries| entries.flatten().filter_map(|e| e.file_name().into_string().ok()).collect())
         .unwrap_or_default();
     names.sort();
-    let wanted = |n: &String| n.contains(&options.only) && (n.ends_with(".jsonl") || n.ends_with(".json"));
+    names.retain(|n| begin.iter().any(|b| n.starts_with(b)) && (n.ends_with(".jsonl") || n.ends_with(".json")));
     let read = |name: String| {
-        let text = fs::read_to_string(options.folder.join(&name)).unwrap_or_default();
-        let values: Vec<Value> = serde_json::Deserializer::from_str(&text).into_iter().flatten().collect();
-        (name, values.into_iter().step_by(options.every).collect())
+        let text = fs::read_to_string(folder.join(&name)).unwrap_or_default();
+        let values = serde_json::Deserializer::from_str(&text).into_iter().flatten().collect();
+        (name, values)
     };
-    names.into_iter().filter(wanted).map(read).collect()
+    names.into_iter().map(read).collect()
 }
 
 /// A whole number under a key; 0 if there is none.

@@ -5,6 +5,7 @@ pub(crate) mod columns;
 pub(crate) mod counted;
 pub(crate) mod flawed;
 pub(crate) mod place;
+mod row;
 pub(crate) mod search;
 pub(crate) mod sets;
 pub mod sheets;

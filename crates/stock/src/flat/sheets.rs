@@ -2,6 +2,7 @@
 
 use super::columns::Columns;
 use super::place::place;
+use super::row::row;
 use super::search::{Search, State};
 use super::spots::lies_on;
 use super::{Blank, Part, Placed};
@@ -41,6 +42,9 @@ pub struct Sheets {
 pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Report<'_>) -> Sheets {
     let (known, unlaid) = laid_apart(parts, blanks);
     let parts = &known;
+    if let Some(laid) = row(parts, blanks, limits, &mut *report) {
+        return Sheets { missing: unlaid, ..laid };
+    }
     let mut effort = Effort::new(limits.work, limits.stop);
     let cost_of_all = |b: &Blank| b.cost.saturating_mul(i64::try_from(b.count).unwrap_or(i64::MAX));
     let all: i64 = blanks.iter().map(cost_of_all).fold(0, i64::saturating_add);
