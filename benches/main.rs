@@ -63,6 +63,18 @@ fn fit(bencher: divan::Bencher) {
     bencher.bench(|| dryfit::check(&case));
 }
 
+/// Proof of all programs of the demo on one core: from their text and claims to the verdict. Goal: 100 ms on two.
+#[divan::bench(sample_count = 20)]
+fn prove(bencher: divan::Bencher) {
+    let programs = routing::route(&solved(), &Machine::default(), &ToolTable::default()).programs;
+    let claim = |p: &routing::Program| serde_json::from_value(serde_json::to_value(&p.claim)?);
+    let claims: Vec<proof::Claim> = programs.iter().map(claim).collect::<Result<_, _>>().expect("claims are claims");
+    bencher.bench(|| {
+        let proven = programs.iter().zip(&claims).filter(|(p, claim)| proof::prove(&p.text, claim).is_proven());
+        assert_eq!(proven.count(), programs.len());
+    });
+}
+
 #[divan::bench(sample_count = 20)]
 fn assemble(bencher: divan::Bencher) {
     let case = solved();

@@ -56,3 +56,52 @@ fn one_digit_by_hand_is_refused_with_its_line_and_what_it_does() {
     assert_eq!((refused.len(), &refused[0]["file"]), (1, &file.as_str().into()));
     assert!(refused[0]["proof"]["refused"].to_string().contains(&format!("\"{line}: gouge")));
 }
+
+/// What the letterings of a layer say.
+fn letterings<'a>(svg: &'a roxmltree::Document<'_>, layer: &str) -> Vec<&'a str> {
+    let group = svg.descendants().find(|n| n.attribute("id") == Some(layer)).unwrap_or_else(|| panic!("no {layer}"));
+    group.descendants().filter_map(|n| n.attribute("aria-label")).collect()
+}
+
+#[test]
+fn every_program_is_drawn_with_its_path_its_depths_and_what_is_wrong() {
+    let room = Room::new();
+    room.well(&["packet", "open-shelves"]);
+    let (files, file, line) = deepest(&room);
+    let path = room.path("packet/routing").join(&file);
+    let text = fs::read_to_string(&path).unwrap();
+    // The deepest cut is never made.
+    let cut_short: String =
+        text.lines().enumerate().filter(|(i, _)| i + 1 != line).map(|(_, l)| format!("{l}\n")).collect();
+    fs::write(&path, cut_short).unwrap();
+    let ran = room.casewright(&["prove", "packet", "--draw", "pictures"]);
+    assert_eq!(ran.status, 1, "{}", ran.out);
+
+    let index: Value = serde_json::from_slice(&fs::read(room.path("packet/routing/programs.json")).unwrap()).unwrap();
+    let mut lettered = 0;
+    for program in index["programs"].as_array().unwrap() {
+        let name = program["file"].as_str().unwrap();
+        let drawn = fs::read_to_string(room.path("pictures").join(name.replace(".nc", ".svg"))).unwrap();
+        let svg = roxmltree::Document::parse(&drawn).unwrap();
+        let inks = svg.descendants().flat_map(|n| [n.attribute("fill"), n.attribute("stroke")]).flatten();
+        assert!(inks.into_iter().all(|ink| ["none", "#000", "#fff"].contains(&ink)), "{name} is coloured");
+        let moves = svg.descendants().find(|n| n.attribute("id") == Some("moves")).unwrap();
+        assert!(moves.descendants().filter(|n| n.has_tag_name("path")).count() > 0, "{name}");
+        let wrong = letterings(&svg, "findings");
+        assert_eq!(wrong.is_empty(), name != file, "{name}: {wrong:?}");
+        // What is read off the lower picture of a sound program is the depth of one of its cuts.
+        let claim = &program["claim"];
+        let is_claimed = |depth: f64| {
+            claim["cuts"].as_array().unwrap().iter().any(|cut| {
+                let beyond = if cut["through"] == true { claim["spoilboard"].as_f64().unwrap() } else { 0.0 };
+                let over = depth + cut["z_bottom"].as_f64().unwrap();
+                (-0.006..=beyond + 0.006).contains(&over)
+            })
+        };
+        let depths: Vec<f64> = letterings(&svg, "depth-figures").iter().map(|d| d.parse().unwrap()).collect();
+        assert!(name == file || depths.iter().all(|d| is_claimed(*d)), "{name}: {depths:?}");
+        lettered += depths.len();
+    }
+    assert!(lettered > files.len(), "{lettered} depths");
+    assert_eq!(fs::read_dir(room.path("pictures")).unwrap().count(), files.len());
+}

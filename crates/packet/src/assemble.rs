@@ -8,6 +8,7 @@ use routing::{ByHand, Collar, Machine, Program, ToolTable, programs};
 use yard::{Buying, Plan};
 
 use crate::proof::{self, Unproven};
+use crate::shop::Shop;
 use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, drawn, sha256, start};
 
 /// What a packet is made from, as it was read; kept with it.
@@ -89,10 +90,11 @@ pub(crate) type Files = Vec<(String, Kind, String, Vec<u8>)>;
 /// Programs, set-up sheets and their index, for the parts and for the jigs, every program proven; and what is left to
 /// hand.
 fn routing(case: &Case, jigs: &Jigs, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {
+    let shop = Shop { machine, tools };
     let mut routing = routing::route(case, machine, tools);
-    let mut proof = proof::of_all(case, &routing.programs)?;
+    let mut proof = proof::of_all(case, shop, &routing.programs)?;
     let of_jigs = routing::route(&jigs.case, machine, tools);
-    proof.append(&mut proof::of_all(&jigs.case, &of_jigs.programs)?);
+    proof.append(&mut proof::of_all(&jigs.case, shop, &of_jigs.programs)?);
     routing.programs.extend(of_jigs.programs);
     routing.sheets.extend(of_jigs.sheets);
     routing.by_hand.extend(of_jigs.by_hand);

@@ -13,6 +13,7 @@ mod claim;
 mod drawn;
 mod manifest;
 mod proof;
+mod shop;
 mod start;
 mod store;
 

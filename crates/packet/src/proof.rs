@@ -9,6 +9,7 @@ use rayon::prelude::*;
 use routing::{Machine, Program, ToolTable};
 
 use crate::claim::against_parts;
+use crate::shop::Shop;
 
 /// Programs that do not do what they claim.
 #[derive(Debug)]
@@ -34,12 +35,12 @@ impl std::error::Error for Unproven {}
 /// # Errors
 /// If a program does not do what it claims.
 pub fn prove_programs(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<usize, Unproven> {
-    of_all(case, &routing::route(case, machine, tools).programs).map(|proven| proven.len())
+    of_all(case, Shop { machine, tools }, &routing::route(case, machine, tools).programs).map(|proven| proven.len())
 }
 
 /// Proves every program, on all processors: it is the longest step of a packet.
-pub(crate) fn of_all(case: &Case, programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
-    let outcomes: Vec<Outcome> = programs.par_iter().map(|program| prove(case, program)).collect();
+pub(crate) fn of_all(case: &Case, shop: Shop<'_>, programs: &[Program]) -> Result<BTreeMap<String, Figures>, Unproven> {
+    let outcomes: Vec<Outcome> = programs.par_iter().map(|program| prove(case, shop, program)).collect();
     let mut proven = BTreeMap::new();
     let mut refused = BTreeMap::new();
     for (file, outcome) in outcomes {
@@ -54,9 +55,10 @@ pub(crate) fn of_all(case: &Case, programs: &[Program]) -> Result<BTreeMap<Strin
 /// A program's file, and its figures or what is wrong with it.
 type Outcome = (String, Result<Figures, Vec<String>>);
 
-fn prove(case: &Case, program: &Program) -> Outcome {
+fn prove(case: &Case, shop: Shop<'_>, program: &Program) -> Outcome {
     let figures = claim(program).and_then(|claim| {
-        let wrong = against_parts(case, program, &claim);
+        let mut wrong = against_parts(case, program, &claim);
+        wrong.extend(shop.against(&claim));
         if wrong.is_empty() { Ok(::proof::prove(&program.text, &claim).figures()) } else { Err(wrong.join("; ")) }
     });
     let outcome = match figures {
