@@ -20,7 +20,8 @@ pub(crate) struct Paper {
     taken: Vec<Rect>,
     /// Each with whether a leader may cross it.
     lines: RTree<GeomWithData<Line<At>, bool>>,
-    texts: Vec<[At; 4]>,
+    /// Corners, and the rectangle round them.
+    texts: Vec<([At; 4], Rect)>,
     balloons: Vec<At>,
 }
 
@@ -39,7 +40,7 @@ impl Paper {
                 Item::Text(text) => {
                     let c = text.corners();
                     add(&Path::polygon(c), false);
-                    texts.push(c);
+                    texts.push((c, Rect::around(&c)));
                 }
             }
         }
@@ -55,15 +56,19 @@ impl Paper {
 
     /// The cheapest free place for a balloon that may point at any of these: its centre, and the one.
     pub(crate) fn place(&self, tips: &[At]) -> Option<(At, At)> {
+        let tips: Vec<At> = tips.iter().copied().filter(|tip| self.may_end(*tip)).collect();
+        let rays: Vec<At> = (0..24)
+            .map(|k| libm::sincos(f64::from(k) * std::f64::consts::TAU / 24.0 + 0.13))
+            .map(|(s, c)| [c, s])
+            .collect();
         let mut best: Option<(f64, At, At)> = None;
         let mut length = 0.0;
         while length < REACH {
             if best.as_ref().is_some_and(|b| b.0 <= length) {
                 break;
             }
-            for tip in tips.iter().filter(|t| self.may_end(**t)) {
-                for k in 0..24 {
-                    let (s, c) = libm::sincos(f64::from(k) * std::f64::consts::TAU / 24.0 + 0.13);
+            for tip in &tips {
+                for [c, s] in &rays {
                     let reach = BALLOON + length;
                     let centre = if length == 0.0 { *tip } else { [tip[0] + c * reach, tip[1] + s * reach] };
                     if !self.is_free(centre, length == 0.0) {
@@ -98,15 +103,18 @@ impl Paper {
             && (on_its_part || !self.taken.iter().any(|t| t.overlaps(&round)))
             && self.balloons.iter().all(|b| libm::hypot(b[0] - centre[0], b[1] - centre[1]) > BALLOON + r)
             && self.lines.locate_within_distance(centre, r * r).next().is_none()
-            && !self.texts.iter().any(|t| within(centre, t))
+            && !self.is_on_text(centre)
+    }
+
+    fn is_on_text(&self, p: At) -> bool {
+        let at = Rect { min: p, max: p };
+        self.texts.iter().any(|(corners, round)| round.holds(&at) && within(p, corners))
     }
 
     /// How many lines of the view the leader crosses; nothing if it meets what it must not.
     fn crossed(&self, centre: At, tip: At) -> Option<usize> {
         let leader = [centre, tip];
-        if self.balloons.iter().any(|b| distance(*b, leader) < BALLOON + CLEAR)
-            || self.texts.iter().any(|t| within(tip, t))
-        {
+        if self.balloons.iter().any(|b| distance(*b, leader) < BALLOON + CLEAR) || self.is_on_text(tip) {
             return None;
         }
         let low = [centre[0].min(tip[0]), centre[1].min(tip[1])];

@@ -23,16 +23,18 @@ pub(crate) fn against_parts(case: &Case, program: &Program, claim: &Claim) -> Ve
         out.push("its stock is not the part's blank".into());
         return out;
     }
+    let plans: Vec<Plan<'_>> = first.cuts.iter().map(|cut| Plan::of(cut, first)).collect();
     let others: Vec<Vec<[f64; 3]>> = claim.elsewhere.iter().map(|o| frame.corners(&o.prism)).collect();
     for (index, cut) in first.cuts.iter().enumerate() {
         let id = first.cut_id(index);
         let prisms: Vec<&Prism> = claim.cuts.iter().filter(|c| c.id == id).map(|c| &c.prism).collect();
-        if let Some(p) = prisms.iter().find(|p| !frame.is_within(&frame.corners(p), cut)) {
+        let plan = &plans[index];
+        if let Some(p) = prisms.iter().find(|p| !plan.hold(&frame.corners(p))) {
             out.push(format!("{id} is claimed where the part has no such cut, from Z{} down", p.z_top));
         }
         let volume: f64 = prisms.iter().map(|p| area(p) * (p.z_top - p.z_bottom)).sum();
         // Of what is only sawn free along its outline the rest stays in the offcut.
-        let sawn = !claim.tabs.is_empty() && others.iter().any(|o| frame.is_within(o, cut));
+        let sawn = !claim.tabs.is_empty() && others.iter().any(|o| plan.hold(o));
         let is_made = program.cuts.contains(&id);
         if is_made && !sawn && (volume - frame.volume(cut)).abs() > 1e-3 {
             let asked = frame.volume(cut);
@@ -45,7 +47,7 @@ pub(crate) fn against_parts(case: &Case, program: &Program, claim: &Claim) -> Ve
     let strange = claim.cuts.iter().find(|c| !(0..first.cuts.len()).any(|i| first.cut_id(i) == c.id));
     out.extend(strange.map(|c| format!("{} is no cut of the part", c.id)));
     for (o, corners) in claim.elsewhere.iter().zip(&others) {
-        if !first.cuts.iter().any(|c| frame.is_within(corners, c)) {
+        if !plans.iter().any(|plan| plan.hold(corners)) {
             out.push(format!(
                 "it may run into wood that no cut takes, from Z{} to Z{}",
                 o.prism.z_bottom, o.prism.z_top
@@ -128,44 +130,55 @@ impl Frame<'_> {
         all.filter(|q| (0..3).all(|i| -NEAR <= q[i] && q[i] <= size[i] + NEAR)).collect()
     }
 
-    /// Whether corners lie in a cut.
-    fn is_within(&self, corners: &[[f64; 3]], cut: &Cut) -> bool {
-        let bounds = cut.bounds(self.part.size);
-        let in_bounds =
-            |q: &[f64; 3]| (0..3).all(|i| bounds.min[i].mm() - NEAR <= q[i] && q[i] <= bounds.max[i].mm() + NEAR);
-        let (u, v) = cut.from.axis.others();
-        !corners.is_empty()
-            && corners.iter().all(in_bounds)
-            && corners.iter().all(|q| holds(&cut.outline, [q[u.index()], q[v.index()]]))
-    }
-
     /// What a cut takes from the blank, mm³.
     fn volume(&self, cut: &Cut) -> f64 {
         cut.outline.area() * cut.depth.min(self.part.size[cut.from.axis.index()]).mm()
     }
 }
 
-/// Whether a point lies in an outline or on it, by turning once round it: lines as they are, arcs in short chords.
-fn holds(outline: &case::Outline, p: [f64; 2]) -> bool {
+/// A cut in the part's frame: its bounds, and its outline with arcs in short chords.
+struct Plan<'a> {
+    cut: &'a Cut,
+    bounds: case::Box3,
+    outline: Vec<[f64; 2]>,
+}
+
+impl<'a> Plan<'a> {
+    /// Chords lie no farther from their arcs, mm.
     const CHORD: f64 = 1e-4;
-    let mut inside = false;
-    for s in outline.segments() {
-        let mut a = s.from;
-        for b in s.flattened(CHORD) {
+
+    fn of(cut: &'a Cut, part: &Part) -> Self {
+        Self { cut, bounds: cut.bounds(part.size), outline: cut.outline.flattened(Self::CHORD) }
+    }
+
+    /// Whether corners lie in the cut.
+    fn hold(&self, corners: &[[f64; 3]]) -> bool {
+        let case::Box3 { min, max } = &self.bounds;
+        let in_bounds = |q: &[f64; 3]| (0..3).all(|i| min[i].mm() - NEAR <= q[i] && q[i] <= max[i].mm() + NEAR);
+        let (u, v) = self.cut.from.axis.others();
+        !corners.is_empty()
+            && corners.iter().all(in_bounds)
+            && corners.iter().all(|q| self.is_over([q[u.index()], q[v.index()]]))
+    }
+
+    /// Whether a point lies in the outline or on it, by turning once round it.
+    fn is_over(&self, p: [f64; 2]) -> bool {
+        let mut inside = false;
+        let ends = self.outline.iter().skip(1).chain(self.outline.first());
+        for (a, b) in self.outline.iter().zip(ends) {
             let d = [b[0] - a[0], b[1] - a[1]];
             let square = d[0] * d[0] + d[1] * d[1];
             let t = if square > 0.0 { ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1]) / square } else { 0.0 };
             let t = t.clamp(0.0, 1.0);
-            if libm::hypot(p[0] - a[0] - t * d[0], p[1] - a[1] - t * d[1]) < 2.0 * CHORD {
+            if libm::hypot(p[0] - a[0] - t * d[0], p[1] - a[1] - t * d[1]) < 2.0 * Self::CHORD {
                 return true;
             }
             if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / d[1] * d[0] {
                 inside = !inside;
             }
-            a = b;
         }
+        inside
     }
-    inside
 }
 
 /// Of a prism's outline, mm²; arcs are exact.

@@ -4,9 +4,11 @@
 //! changed since; files taken out of it are no matter. Whoever reads the target sees the old packet or the new one,
 //! whole, and a failure leaves what was there before.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::{fmt, fs, io};
+
+use rayon::prelude::*;
 
 use crate::manifest::{Manifest, sha256};
 use crate::{MANIFEST, Packet};
@@ -93,15 +95,14 @@ impl Packet {
 
     fn fill(&self, manifest: &Manifest, folder: &Path) -> Result<(), WriteFault> {
         fs::create_dir(folder).map_err(disk("make the folder", folder))?;
-        let mut made = folder.to_owned();
-        for (name, file) in self.files() {
-            let path = folder.join(name);
-            if let Some(parent) = path.parent().filter(|parent| *parent != made) {
-                fs::create_dir_all(parent).map_err(disk("make the folder", parent))?;
-                parent.clone_into(&mut made);
-            }
-            fs::write(&path, &file.bytes).map_err(disk("write", &path))?;
+        let files: Vec<(PathBuf, &[u8])> =
+            self.files().map(|(name, file)| (folder.join(name), file.bytes.as_slice())).collect();
+        let parents: BTreeSet<&Path> = files.iter().filter_map(|(path, _)| path.parent()).collect();
+        for parent in parents {
+            fs::create_dir_all(parent).map_err(disk("make the folder", parent))?;
         }
+        // Hundreds of small files: the disk takes several at once.
+        files.par_iter().try_for_each(|(path, bytes)| fs::write(path, bytes).map_err(disk("write", path)))?;
         let path = folder.join(MANIFEST);
         fs::write(&path, manifest.text()).map_err(disk("write", &path))
     }

@@ -224,6 +224,15 @@ impl Rect {
         Self { min, max: [min[0] + width, min[1] + height] }
     }
 
+    /// The least that holds all the points; of none, nothing that holds anything.
+    pub fn around(points: &[At]) -> Self {
+        let extreme = |i: usize, start: f64, of: fn(f64, f64) -> f64| points.iter().map(|p| p[i]).fold(start, of);
+        Self {
+            min: [0, 1].map(|i| extreme(i, f64::INFINITY, f64::min)),
+            max: [0, 1].map(|i| extreme(i, f64::NEG_INFINITY, f64::max)),
+        }
+    }
+
     /// Width.
     pub const fn width(&self) -> f64 {
         self.max[0] - self.min[0]
