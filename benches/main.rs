@@ -33,7 +33,7 @@ fn assembled(case: &Case) -> (Packet, Manifest) {
         stock: None,
         settings: Vec::new(),
     };
-    let plan = yard::plan(case, None, &yard::limits());
+    let plan = yard::plan(case, None, yard::SAWN_OUT, &yard::limits());
     let (machine, tools) = (Machine::default(), ToolTable::default());
     packet::assemble(case, &plan, &machine, &tools, &texts, env!("CARGO_PKG_VERSION")).expect("the demo is proven")
 }
@@ -53,7 +53,7 @@ fn solve(bencher: divan::Bencher) {
 #[divan::bench]
 fn plan(bencher: divan::Bencher) {
     let case = solved();
-    bencher.bench(|| yard::plan(&case, None, &yard::limits()));
+    bencher.bench(|| yard::plan(&case, None, yard::SAWN_OUT, &yard::limits()));
 }
 
 /// What the dry fit adds to solving.

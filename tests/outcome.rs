@@ -151,5 +151,8 @@ fn stops(case: &Case) -> impl Iterator<Item = &Finding> {
 
 /// How many programs a case has, if all are proven.
 fn proven(case: &Case) -> Result<usize, String> {
-    packet::prove_programs(case, &Machine::default(), &ToolTable::default()).map_err(|unproven| unproven.to_string())
+    let (machine, tools) = (Machine::default(), ToolTable::default());
+    let around = |thickness| routing::nest::around(&machine, &tools, case.order.unit, thickness);
+    let plan = yard::plan(case, None, &around, &yard::limits());
+    packet::prove_programs(case, &plan, &machine, &tools).map_err(|unproven| unproven.to_string())
 }

@@ -24,7 +24,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("dryfit", &["case", "measure"]),
     ("forecast", &["case", "measure", "page", "paper"]),
     ("form", &["fault", "measure"]),
-    ("routing", &["case", "fault", "form", "measure", "page"]),
+    ("routing", &["case", "fault", "form", "measure", "page", "paper"]),
     ("takeoff", &["case", "measure", "page"]),
     ("yard", &["case", "fault", "form", "measure", "page", "paper", "stock", "takeoff", "timber"]),
     (

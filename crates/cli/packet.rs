@@ -18,7 +18,7 @@ pub(crate) fn run(order: &OrderArgs, out: &Path, stock: &StockArgs, as_json: boo
     if case.findings.iter().any(|f| f.level == Level::Stop) {
         return Err(Failure::Unbuildable(case.findings));
     }
-    let plan = search::plan(&case, input.rack.as_ref(), stock);
+    let plan = search::plan(&case, &input, stock);
     case.findings.extend(plan.findings(&case));
     let (packet, manifest) =
         packet::assemble(&case, &plan, &input.machine, &input.tools, &input.texts, env!("CARGO_PKG_VERSION"))?;

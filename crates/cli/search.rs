@@ -7,14 +7,18 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use case::Case;
+use routing::nest;
 use stock::{Limits, Progress};
-use yard::{Plan, Rack};
+use yard::Plan;
 
 use crate::args::StockArgs;
+use crate::input::Input;
 
-/// The plan that comes at once; and, where time is given for it, the best that was found until then.
-pub(crate) fn plan(case: &Case, rack: Option<&Rack>, args: &StockArgs) -> Plan {
-    let mut plan = yard::plan(case, rack, &Limits { seed: args.seed, ..yard::limits() });
+/// The plan that comes at once; and, where time is given for it, the best that was found until then. Sheet parts are laid
+/// out so that the shop's router can cut them out.
+pub(crate) fn plan(case: &Case, input: &Input, args: &StockArgs) -> Plan {
+    let around = |thickness| nest::around(&input.machine, &input.tools, case.order.unit, thickness);
+    let mut plan = yard::plan(case, input.rack.as_ref(), &around, &Limits { seed: args.seed, ..yard::limits() });
     if let Some(time) = args.time {
         improve(&mut plan, case, args.seed, time);
     }

@@ -1,15 +1,16 @@
 //! From a solved case and what it was read from to a packet in memory: the one place that names the packet's files.
 
 use case::model::{Model, by_line};
-use case::{Case, Guide, Jigs};
+use case::{Case, Guide, Jigs, PartId};
 
 use paper::{Chapter, Sheet};
+use routing::nest::Nested;
 use routing::{ByHand, Collar, Machine, Program, ToolTable, programs};
 use yard::{Buying, Plan};
 
 use crate::proof::{self, Unproven};
 use crate::shop::Shop;
-use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, drawn, sha256, start};
+use crate::{Kind, Manifest, OrderEntry, Packet, ProgramEntry, drawn, nest, sha256, start};
 
 /// What a packet is made from, as it was read; kept with it.
 #[derive(Clone, Debug)]
@@ -47,12 +48,13 @@ pub fn assemble(
     let guide = |c: &Collar| Guide { name: c.name.clone(), collar: c.diameter, bit: c.bit };
     let guides: Vec<Guide> = tools.collars.iter().map(guide).collect();
     let jigs = case::jigs(case, &guides);
+    let nested = nest::nested(case, plan, machine, tools);
     // These know nothing of one another.
     let (drawn, (routed, (listed, laid_out))) = rayon::join(
         || drawn::drawings(case, &jigs, &guides),
         || {
-            let of_stock = || rayon::join(|| lists(case, plan), || layouts(case, plan));
-            rayon::join(|| routing(case, &jigs, machine, tools), of_stock)
+            let of_stock = || rayon::join(|| lists(case, plan), || layouts(case, plan, &nested));
+            rayon::join(|| routing(case, &nested, &jigs, machine, tools), of_stock)
         },
     );
     let (drawn, picture) = drawn;
@@ -87,11 +89,17 @@ pub fn assemble(
 /// Path, kind, title and contents of files to come.
 pub(crate) type Files = Vec<(String, Kind, String, Vec<u8>)>;
 
-/// Programs, set-up sheets and their index, for the parts and for the jigs, every program proven; and what is left to
-/// hand.
-fn routing(case: &Case, jigs: &Jigs, machine: &Machine, tools: &ToolTable) -> Result<(Files, Vec<ByHand>), Unproven> {
+/// Programs, set-up sheets and their index, for what is cut out of sheets, for the parts and for the jigs, every program
+/// proven; and what is left to hand.
+fn routing(
+    case: &Case,
+    nested: &Nested,
+    jigs: &Jigs,
+    machine: &Machine,
+    tools: &ToolTable,
+) -> Result<(Files, Vec<ByHand>), Unproven> {
     let shop = Shop { machine, tools };
-    let mut routing = routing::route(case, machine, tools);
+    let mut routing = nest::routed(case, nested, machine, tools);
     let mut proof = proof::of_all(case, shop, &routing.programs)?;
     let of_jigs = routing::route(&jigs.case, machine, tools);
     proof.append(&mut proof::of_all(&jigs.case, shop, &of_jigs.programs)?);
@@ -115,7 +123,10 @@ fn routing(case: &Case, jigs: &Jigs, machine: &Machine, tools: &ToolTable) -> Re
         let of_this = || routing.programs.iter().filter(|program| program.sheet == sheet.file);
         let proof = proof::lines(of_this().filter_map(|p| Some((p.file.as_str(), proof.get(&p.file)?))));
         let parts = case.parts.iter().chain(&jigs.case.parts);
-        let name = parts.filter(|p| sheet.parts.first() == Some(&p.id)).map(|p| p.name.clone()).collect::<String>();
+        let named = |id: &PartId| parts.clone().filter(|p| p.id == *id).map(|p| p.name.clone()).collect::<String>();
+        let is_nest = of_this().any(|p| !p.placed.is_empty());
+        let shown = if is_nest { sheet.parts.len() } else { 1 };
+        let name = sheet.parts.iter().take(shown).map(named).collect::<Vec<_>>().join(", ");
         (format!("routing/{}", sheet.file), Kind::SetUpSheet, name, (sheet.text + &proof).into_bytes())
     };
     let mut files: Files = routing.sheets.into_iter().map(sheet).chain([index]).collect();
@@ -124,17 +135,23 @@ fn routing(case: &Case, jigs: &Jigs, machine: &Machine, tools: &ToolTable) -> Re
     Ok((files, routing.by_hand))
 }
 
-/// Every board with its cuts, and the labels: each sheet by itself, and all in one.
-fn layouts(case: &Case, plan: &Plan) -> Files {
+/// Every board with its cuts, what a router cuts out of sheets, and the labels: each sheet by itself, and all in one.
+fn layouts(case: &Case, plan: &Plan, nested: &Nested) -> Files {
     let (layouts, labels) = (yard::layout_sheets(plan, case), yard::label_sheets(plan, case));
     let title = format!("{} {}, stock layouts", case.order.title, case.order.number);
-    let chapters = [Chapter { title: "Stock layouts", sheets: &layouts }, Chapter { title: "Labels", sheets: &labels }];
+    let nests = nested.drawings(&case.order);
+    let chapters = [
+        Chapter { title: "Stock layouts", sheets: &layouts },
+        Chapter { title: "Cut out by router", sheets: &nests },
+        Chapter { title: "Labels", sheets: &labels },
+    ];
+    let chapters: Vec<Chapter> = chapters.into_iter().filter(|chapter| !chapter.sheets.is_empty()).collect();
     let all = paper::pdf(&title, &chapters);
     let sheet = |sheet: &Sheet| {
         (format!("layouts/{}.svg", sheet.name), Kind::Layout, sheet.title.clone(), paper::svg(sheet).into_bytes())
     };
     let print = ("layouts/layouts.pdf".into(), Kind::Print, "Stock layouts and labels, to print".into(), all);
-    layouts.iter().chain(&labels).map(sheet).chain([print]).collect()
+    layouts.iter().chain(&nests).chain(&labels).map(sheet).chain([print]).collect()
 }
 
 fn lists(case: &Case, plan: &Plan) -> Files {

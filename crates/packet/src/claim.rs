@@ -2,12 +2,15 @@
 //!
 //! The proof believes a claim, so a claim must not hang on the code that made the program. Here each of its prisms is
 //! carried back into the part frame by nothing but the program's own zero and axes, and must be a cut of the part, whole
-//! or in columns that add up to it. Nothing of routing's own way with set-ups, faces and pieces is used.
+//! or in columns that add up to it. Nothing of routing's own way with set-ups, faces and pieces is used. What cuts parts
+//! out of a sheet is looked at part by part, in `claim/sheet.rs`.
+
+mod sheet;
 
 use case::{Case, Cut, Dir, Part};
 use measure::Length;
 use proof::{Claim, Prism};
-use routing::Program;
+use routing::{Program, Setup};
 
 /// Figures of a claim agree with the part's to this, mm.
 const NEAR: f64 = 1e-6;
@@ -17,9 +20,12 @@ pub(crate) fn against_parts(case: &Case, program: &Program, claim: &Claim) -> Ve
     let Some(first) = program.parts.first().map(|id| case.part(*id)) else {
         return vec!["it serves no part".into()];
     };
-    let frame = Frame { part: first, program };
+    if !program.placed.is_empty() {
+        return sheet::against_sheet(case, program, claim);
+    }
+    let frame = Frame { part: first, setup: &program.setup, at: [0.0; 2] };
     let mut out = Vec::new();
-    if !frame.is_sound(claim) {
+    if !frame.is_sound(claim.stock.min, claim.stock.max) {
         out.push("its stock is not the part's blank".into());
         return out;
     }
@@ -78,29 +84,31 @@ fn unlike(first: &Part, like: &Part) -> Option<String> {
     Some(format!("{} is not cut like {}", like.cut_id(other), first.cut_id(other)))
 }
 
-/// A program's frame on the part that it is written for.
+/// A program's frame on a part.
 struct Frame<'a> {
     part: &'a Part,
-    program: &'a Program,
+    setup: &'a Setup,
+    /// Where the part's zero lies in the program.
+    at: [f64; 2],
 }
 
 impl Frame<'_> {
     fn axes(&self) -> [Dir; 3] {
-        let s = &self.program.setup;
-        [s.x_axis, s.y_axis, s.up]
+        [self.setup.x_axis, self.setup.y_axis, self.setup.up]
     }
 
     /// A point of the program in the part frame, mm.
     fn to_part(&self, p: [f64; 3]) -> [f64; 3] {
-        let mut out = self.program.setup.origin.map(Length::mm);
-        for (d, v) in self.axes().into_iter().zip(p) {
+        let mut out = self.setup.origin.map(Length::mm);
+        let [x, y] = self.at;
+        for (d, v) in self.axes().into_iter().zip([p[0] - x, p[1] - y, p[2]]) {
             out[d.axis.index()] += if d.positive { v } else { -v };
         }
         out
     }
 
-    /// The axes are a right-handed three, and the stock's corners are the blank's.
-    fn is_sound(&self, claim: &Claim) -> bool {
+    /// The axes are a right-handed three, and the corners of a box are the blank's.
+    fn is_sound(&self, min: [f64; 3], max: [f64; 3]) -> bool {
         let unit = |d: Dir| std::array::from_fn(|i| if i == d.axis.index() { d.sign() } else { 0 });
         let [x, y, z]: [[i64; 3]; 3] = self.axes().map(unit);
         let determinant: i64 = (0..3)
@@ -109,11 +117,11 @@ impl Frame<'_> {
                 x[i] * (y[j] * z[k] - y[k] * z[j])
             })
             .sum();
-        let (a, b) = (self.to_part(claim.stock.min), self.to_part(claim.stock.max));
+        let (a, b) = (self.to_part(min), self.to_part(max));
         let size = self.part.size.map(Length::mm);
         determinant == 1
             && (0..3).all(|i| a[i].min(b[i]).abs() < NEAR && (a[i].max(b[i]) - size[i]).abs() < NEAR)
-            && claim.stock.max[2].abs() < NEAR
+            && max[2].abs() < NEAR
     }
 
     /// The corners of a prism in the part's frame, and the middles of its arcs; what lies beside the blank is air.

@@ -12,6 +12,7 @@ mod assembly;
 mod claim;
 mod drawn;
 mod manifest;
+mod nest;
 mod proof;
 mod shop;
 mod start;

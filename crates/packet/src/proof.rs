@@ -7,8 +7,10 @@ use ::proof::{Claim, Figures};
 use case::Case;
 use rayon::prelude::*;
 use routing::{Machine, Program, ToolTable};
+use yard::Plan;
 
 use crate::claim::against_parts;
+use crate::nest;
 use crate::shop::Shop;
 
 /// Programs that do not do what they claim.
@@ -34,8 +36,9 @@ impl std::error::Error for Unproven {}
 ///
 /// # Errors
 /// If a program does not do what it claims.
-pub fn prove_programs(case: &Case, machine: &Machine, tools: &ToolTable) -> Result<usize, Unproven> {
-    of_all(case, Shop { machine, tools }, &routing::route(case, machine, tools).programs).map(|proven| proven.len())
+pub fn prove_programs(case: &Case, plan: &Plan, machine: &Machine, tools: &ToolTable) -> Result<usize, Unproven> {
+    let nested = nest::nested(case, plan, machine, tools);
+    of_all(case, Shop { machine, tools }, &nest::routed(case, &nested, machine, tools).programs).map(|proven| proven.len())
 }
 
 /// Proves every program, on all processors: it is the longest step of a packet.

@@ -22,8 +22,10 @@ fn packet(design: &str, unit: Unit, shares: &[f64]) -> Option<(case::Case, Packe
     let text = String::new;
     let texts =
         Texts { order, design: text(), woods: None, machine: text(), tools: text(), stock: None, settings: Vec::new() };
-    let plan = yard::plan(&case, None, &yard::limits());
-    let made = packet::assemble(&case, &plan, &Machine::default(), &ToolTable::default(), &texts, "0.0.0");
+    let (machine, tools) = (Machine::default(), ToolTable::default());
+    let around = |thickness| routing::nest::around(&machine, &tools, unit, thickness);
+    let plan = yard::plan(&case, None, &around, &yard::limits());
+    let made = packet::assemble(&case, &plan, &machine, &tools, &texts, "0.0.0");
     let (packet, _) = made.unwrap_or_else(|unproven| panic!("{design} with {set:?}: {unproven}"));
     Some((case, packet))
 }

@@ -17,7 +17,7 @@ use crate::tool::{Feeds, Stuff, Tool, ToolTable, decimal};
 use crate::wall::Field;
 
 /// Left on the walls for the last round, in mm. Thin enough to be taken at full depth.
-const ALLOWANCE: f64 = 0.3;
+pub(crate) const ALLOWANCE: f64 = 0.3;
 
 /// Between rows, as a share of the diameter. Above a half a row would leave the last one's edge standing.
 const STEP: f64 = 0.45;
@@ -31,6 +31,8 @@ pub(crate) struct Job {
     /// By tool, in the order of use; empty if nothing is machined.
     pub(crate) shares: Vec<Share>,
     pub(crate) clamps: Vec<Bounds>,
+    /// What tools sweep below the clamps' tops.
+    pub(crate) swept: Vec<Bounds>,
     /// Indices of the cuts that are left, and why.
     pub(crate) left: Vec<(usize, String)>,
 }
@@ -118,12 +120,12 @@ impl Job {
         }
         shares.retain(|s| !s.cuts.is_empty());
         let clamps = clamp::places(&bench.blank(), &swept, means.machine);
-        Self { setup, shares, clamps, left }
+        Self { setup, shares, clamps, swept, left }
     }
 }
 
 /// Whether the spindle gets high enough over the stock with a tool, and low enough for it to cut that deep.
-fn reaches(setup: &Setup, tool: &Tool, depth: f64, means: Means<'_>) -> Result<(), String> {
+pub(crate) fn reaches(setup: &Setup, tool: &Tool, depth: f64, means: Means<'_>) -> Result<(), String> {
     let m = means.machine;
     let show = |l| format!("{} {}", decimal(l, means.unit), means.unit);
     let most = m.daylight - m.clear - tool.stick_out;
@@ -149,6 +151,19 @@ fn depth(w: &Work, machine: &Machine) -> f64 {
     w.depth + if w.through { machine.spoilboard.mm() } else { 0.0 }
 }
 
+/// How a tool clears.
+pub(crate) fn cutting(tool: &Tool) -> Cutting {
+    Cutting {
+        radius: tool.radius(),
+        allowance: ALLOWANCE,
+        step: STEP * tool.diameter.mm(),
+        pass: tool.pass.mm(),
+        ramp: libm::tan(tool.ramp.clamp(0.1, 80.0).to_radians()),
+        run: RUN,
+        plunges: tool.plunges,
+    }
+}
+
 /// Writes one operation.
 fn write(
     pen: &mut Pen,
@@ -160,15 +175,7 @@ fn write(
     machine: &Machine,
 ) -> Result<Option<Kerf>, NoEntry> {
     let depth = depth(w, machine);
-    let cutting = Cutting {
-        radius: tool.radius(),
-        allowance: ALLOWANCE,
-        step: STEP * tool.diameter.mm(),
-        pass: tool.pass.mm(),
-        ramp: libm::tan(tool.ramp.clamp(0.1, 80.0).to_radians()),
-        run: RUN,
-        plunges: tool.plunges,
-    };
+    let cutting = cutting(tool);
     let field = field.window(&w.region.bounds, 3.0 * tool.diameter.mm());
     let mut kerf = None;
     match o.method {

@@ -12,6 +12,7 @@ mod face;
 mod hole;
 mod job;
 mod machine;
+pub mod nest;
 mod operation;
 mod path;
 mod pocket;
@@ -26,8 +27,8 @@ mod time;
 mod tool;
 mod wall;
 
-pub use machine::{Arcs, BUILT_IN as BUILT_IN_MACHINE, Clamp, Controller, Machine};
+pub use machine::{Arcs, BUILT_IN as BUILT_IN_MACHINE, Clamp, Controller, Machine, Nest};
 pub use programs::{ByHand, Corners};
-pub use route::{Program, Routing, Sheet, route};
+pub use route::{Program, Routing, Sheet, route, route_rest};
 pub use setup::Setup;
 pub use tool::{BUILT_IN as BUILT_IN_TOOLS, Collar, Feeds, Stuff, Tool, ToolKind, ToolTable};

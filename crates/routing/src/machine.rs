@@ -40,6 +40,8 @@ pub struct Machine {
     pub run_out: Length,
     /// The clamps that hold a part by its top.
     pub clamp: Clamp,
+    /// How parts are cut out of whole sheets.
+    pub nest: Nest,
     /// The least length and width of a blank that it can hold; smaller ones are made by hand.
     pub least: [Length; 2],
     /// The unit of its programs; the order's if not said.
@@ -57,6 +59,17 @@ pub struct Clamp {
     pub reach: Length,
     /// How high it stands above the stock.
     pub height: Length,
+}
+
+/// How sheet parts are cut out of whole sheets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Nest {
+    /// Whether they are; otherwise they are sawn out, and what is cut in them is set up part by part.
+    pub sheets: bool,
+    /// Least wood between two kerfs; half of it stays between a kerf and the edge of a blank.
+    pub web: Length,
+    /// The last round climbs; otherwise it runs against the turning of the bit.
+    pub climb: bool,
 }
 
 /// How a controller takes arcs.
@@ -142,6 +155,10 @@ fn fill(root: &Node, over: Option<&Machine>, faults: &mut Faults) -> Option<Mach
         (Some(node), _) => fill_clamp(node, over.map(|m| &m.clamp), form.faults),
         (None, over) => over.map(|m| m.clamp),
     };
+    let nest = match (form.node("nest"), over) {
+        (Some(node), _) => fill_nest(node, over.map(|m| &m.nest), form.faults),
+        (None, over) => over.map(|m| m.nest),
+    };
     let controller = match (form.node("controller"), over) {
         (Some(node), _) => fill_controller(node, over.map(|m| &m.controller), form.faults),
         (None, over) => over.map(|m| m.controller),
@@ -172,6 +189,7 @@ fn fill(root: &Node, over: Option<&Machine>, faults: &mut Faults) -> Option<Mach
         spoilboard: spoilboard?,
         run_out: run_out?,
         clamp: clamp?,
+        nest: nest?,
         least: least?,
         unit: unit?,
         controller: controller?,
@@ -186,6 +204,15 @@ fn fill_clamp(node: &Node, over: Option<&Clamp>, faults: &mut Faults) -> Option<
     let height = form.get("height", &size(), over.map(|c| c.height));
     form.finish();
     Some(Clamp { width: width?, reach: reach?, height: height? })
+}
+
+fn fill_nest(node: &Node, over: Option<&Nest>, faults: &mut Faults) -> Option<Nest> {
+    let mut form = Form::new(node, faults)?;
+    let sheets = form.get("sheets", &switch(), over.map(|n| n.sheets));
+    let web = form.get("web", &length(mm(4)..=mm(200)), over.map(|n| n.web));
+    let climb = form.get("climb", &switch(), over.map(|n| n.climb));
+    form.finish();
+    Some(Nest { sheets: sheets?, web: web?, climb: climb? })
 }
 
 fn fill_controller(node: &Node, over: Option<&Controller>, faults: &mut Faults) -> Option<Controller> {

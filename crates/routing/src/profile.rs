@@ -6,14 +6,14 @@ use crate::path::{Pen, Rate};
 use crate::pocket::{Cutting, levels};
 use crate::region::Region;
 use crate::round::{Run, rounds};
-use crate::wall::Field;
+use crate::wall::{Chain, Field};
 
 /// Waste as broad as this, in mm, and as so many diameters of the bit, is cut off rather than cleared.
 const BROAD: (f64, f64) = (60.0, 4.0);
 
 /// A bridge's length along the wall and height, in mm. Common practice, no source.
-const LONG: f64 = 10.0;
-const HIGH: f64 = 3.0;
+pub(crate) const LONG: f64 = 10.0;
+pub(crate) const HIGH: f64 = 3.0;
 
 /// How far the tool keeps off a bridge's ends, in mm.
 const CLEAR: f64 = 1.0;
@@ -51,36 +51,16 @@ pub(crate) fn profile(
     cut: &Cutting,
 ) -> Option<Kerf> {
     let sides = field.sides(region);
-    let tabs: Vec<[P2; 4]> = sides.iter().flat_map(|c| bridges(&c.curves, cut.radius)).collect();
+    let tabs: Vec<[P2; 4]> = sides.iter().flat_map(|c| bridges(&c.curves, cut.radius, APART)).collect();
     if tabs.len() < 2 {
         return None;
     }
     let top = height - HIGH;
-    let mut between = Vec::new();
-    let rough = cut.radius + cut.allowance;
-    let finish = rounds(field, &sides, cut.radius, cut);
-    for (i, run) in rounds(field, &sides, rough, cut).iter().enumerate() {
-        let way = Way::new(run, &tabs, cut.radius + CLEAR);
-        let mut upper = 0.0;
-        for (k, z) in levels(depth, cut.pass).into_iter().enumerate() {
-            // Open ways are followed to and fro, from one end's air to the other's.
-            let way = if k % 2 == 1 && !run.closed { way.reversed() } else { way.clone() };
-            way.follow(pen, field, [upper, z], top, cut);
-            upper = z;
-        }
-        if let Some(last) = finish.get(i) {
-            let way = Way::new(last, &tabs, cut.radius + CLEAR);
-            if !run.closed {
-                pen.lift();
-            }
-            way.follow(pen, field, [-depth, -depth], top, cut);
-            // A way in beside the blank takes nothing, though it may run along its edge.
-            let beside = |c: &Curve| [0.0, 0.5, 1.0].into_iter().all(|t| field.in_air(c.at(t), cut.radius, 0.0));
-            let free = way.pieces.iter().filter(|(c, bridge)| !bridge && !beside(c));
-            between.extend(free.filter_map(|(c, _)| swept(c, cut.radius)));
-        }
-        pen.lift();
-    }
+    let held = Held { tabs: &tabs, keep: cut.radius + CLEAR, top, climb: true };
+    // A way in beside the blank takes nothing, though it may run along its edge.
+    let beside = |c: &Curve| [0.0, 0.5, 1.0].into_iter().all(|t| field.in_air(c.at(t), cut.radius, 0.0));
+    let free = held.follow(pen, field, &sides, depth, cut).into_iter().filter(|c| !beside(c));
+    let between = free.filter_map(|c| swept(&c, cut.radius)).collect();
     let wide = 2.0 * cut.radius;
     let inner = rounds(field, &sides, wide, &Cutting { run: -cut.radius, ..*cut });
     let above = sides.iter().zip(&inner).map(|(side, inner)| {
@@ -88,6 +68,58 @@ pub(crate) fn profile(
         side.curves.iter().copied().chain(back).collect()
     });
     Some(Kerf { above: above.collect(), between, tabs, top })
+}
+
+/// What holds a piece while a kerf is cut along it, and which way one goes round.
+pub(crate) struct Held<'a> {
+    pub(crate) tabs: &'a [[P2; 4]],
+    /// How far the tool's centre keeps off the bridges, in mm.
+    pub(crate) keep: f64,
+    /// Their upper side, from the top of the stock down.
+    pub(crate) top: f64,
+    /// Climbing, rather than against the turning of the bit.
+    pub(crate) climb: bool,
+}
+
+impl Held<'_> {
+    /// Cuts along sides down to `depth`: level by level with a little left on the walls, then once at full depth to the
+    /// exact size. What of the last round runs between the bridges.
+    pub(crate) fn follow(
+        &self,
+        pen: &mut Pen,
+        field: &Field,
+        sides: &[Chain],
+        depth: f64,
+        cut: &Cutting,
+    ) -> Vec<Curve> {
+        let way = |run: &Run| {
+            let back = || run.curves.iter().rev().map(Curve::reversed).collect();
+            let curves = if self.climb { run.curves.clone() } else { back() };
+            Way::new(&Run { curves, closed: run.closed }, self.tabs, self.keep)
+        };
+        let finish = rounds(field, sides, cut.radius, cut);
+        let mut free = Vec::new();
+        for (i, run) in rounds(field, sides, cut.radius + cut.allowance, cut).iter().enumerate() {
+            let rough = way(run);
+            let mut upper = 0.0;
+            for (k, z) in levels(depth, cut.pass).into_iter().enumerate() {
+                // Open ways are followed to and fro, from one end's air to the other's.
+                let rough = if k % 2 == 1 && !run.closed { rough.reversed() } else { rough.clone() };
+                rough.follow(pen, field, [upper, z], self.top, cut);
+                upper = z;
+            }
+            if let Some(last) = finish.get(i) {
+                if !run.closed {
+                    pen.lift();
+                }
+                let last = way(last);
+                last.follow(pen, field, [-depth, -depth], self.top, cut);
+                free.extend(last.pieces.iter().filter(|(_, bridge)| !bridge).map(|(c, _)| *c));
+            }
+            pen.lift();
+        }
+        free
+    }
 }
 
 /// What a round tool sweeps on its way along a curve; nothing where it turns on the spot.
@@ -100,12 +132,13 @@ fn swept(c: &Curve, radius: f64) -> Option<Vec<Curve>> {
     Some(vec![right, cap(right.end(), c.end()), left_side, cap(left_side.end(), c.start())])
 }
 
-/// Bridges on a chain of walls, clear of corners: each across the kerf, its corners counter-clockwise.
-fn bridges(curves: &[Curve], radius: f64) -> Vec<[P2; 4]> {
+/// Bridges on a chain of walls, clear of corners and no farther apart than that: each across the kerf, its corners
+/// counter-clockwise.
+pub(crate) fn bridges(curves: &[Curve], radius: f64, apart: f64) -> Vec<[P2; 4]> {
     let room = LONG + 4.0 * radius + 4.0;
     let mut out = Vec::new();
     for c in curves.iter().filter(|c| c.length() > room) {
-        let n = (c.length() / APART).ceil();
+        let n = (c.length() / apart).ceil();
         let mut k = 0.5;
         while k < n {
             let (p, t) = (c.at(k / n), c.tangent(k / n));

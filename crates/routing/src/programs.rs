@@ -31,6 +31,9 @@ pub struct Entry<P> {
     pub sheet: String,
     pub part: Vec<String>,
     pub unit: &'static str,
+    /// Where each part lies, where parts are cut out of a sheet; what follows is then told of the blank.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub placed: Vec<PlacedEntry>,
     pub up: &'static str,
     pub origin: [f64; 3],
     pub x_axis: &'static str,
@@ -46,6 +49,18 @@ pub struct Entry<P> {
     pub seconds: f64,
     pub claim: Claim,
     pub proof: Option<P>,
+}
+
+/// A part on a sheet: `origin` of the part frame lies at `at` on the sheet's top, `x_axis` and `y_axis` run along it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[expect(missing_docs, reason = "told above")]
+pub struct PlacedEntry {
+    pub part: String,
+    pub up: &'static str,
+    pub at: [f64; 2],
+    pub origin: [f64; 3],
+    pub x_axis: &'static str,
+    pub y_axis: &'static str,
 }
 
 /// A tool as a program uses it.
@@ -102,11 +117,20 @@ fn entry<P>(p: &Program, proof: Option<P>) -> Entry<P> {
         rpm: f.rpm,
         feed: f.cut,
     };
+    let placed = |p: &crate::nest::Placed| PlacedEntry {
+        part: p.part.to_string(),
+        up: p.setup.up.name(),
+        at: p.at.map(measure::Length::mm),
+        origin: p.setup.origin.map(measure::Length::mm),
+        x_axis: p.setup.x_axis.name(),
+        y_axis: p.setup.y_axis.name(),
+    };
     Entry {
         file: p.file.clone(),
         sheet: p.sheet.clone(),
         part: p.parts.iter().map(ToString::to_string).collect(),
         unit: if p.unit == Unit::Inch { "in" } else { "mm" },
+        placed: p.placed.iter().map(placed).collect(),
         up: p.setup.up.name(),
         origin: p.setup.origin.map(measure::Length::mm),
         x_axis: p.setup.x_axis.name(),

@@ -1,5 +1,7 @@
 //! The whole way for a case: parts, setups, operations, programs, sheets.
 
+use std::collections::BTreeMap;
+
 use case::{Case, Dir, Finding, Level, Part, PartId};
 use measure::Unit;
 
@@ -8,6 +10,7 @@ use crate::emit::{self, Stretch};
 use crate::face;
 use crate::job::{Job, Means, Share};
 use crate::machine::Machine;
+use crate::nest::{Made, Placed};
 use crate::path::Reach;
 use crate::programs::{ByHand, Corners};
 use crate::setup::Setup;
@@ -24,9 +27,11 @@ pub struct Program {
     pub sheet: String,
     /// Its text.
     pub text: String,
-    /// The parts it makes, all alike; it is written for the first.
+    /// The parts it makes: all alike, and it is written for the first; or those that it cuts out of a sheet.
     pub parts: Vec<PartId>,
-    /// Which face is up, zero and axes.
+    /// Where each part lies, where it is cut out of a sheet; none elsewhere.
+    pub placed: Vec<Placed>,
+    /// Which face is up, zero and axes; those of the blank where parts are cut out of it.
     pub setup: Setup,
     /// The unit of its text.
     pub unit: Unit,
@@ -72,13 +77,25 @@ pub struct Routing {
 
 /// Programs and sheets for all parts of a case. The same case, machine and tools give the same text.
 pub fn route(case: &Case, machine: &Machine, tools: &ToolTable) -> Routing {
+    route_rest(case, machine, tools, &Made::new())
+}
+
+/// The same for what is left when parts have been cut out of sheets.
+pub fn route_rest(case: &Case, machine: &Machine, tools: &ToolTable, made: &Made) -> Routing {
     let mut out = Routing::default();
     let means = Means { machine, tools, unit: machine.unit.unwrap_or(case.order.unit) };
     for (first, all) in case.kinds() {
         let is_mirror = |p: &&Part| p.id != first.id && p.same_as.is_some_and(|s| s.mirrored);
         let (mirrored, alike): (Vec<&Part>, Vec<&Part>) = all.into_iter().partition(is_mirror);
         for parts in [alike, mirrored] {
-            Maker { case, means, parts: &parts }.part(&mut out);
+            let mut sorts: BTreeMap<Vec<usize>, Vec<&Part>> = BTreeMap::new();
+            for part in parts {
+                let done = made.get(&part.id).into_iter().flatten().copied().collect();
+                sorts.entry(done).or_default().push(part);
+            }
+            for (done, parts) in sorts {
+                Maker { case, means, parts: &parts, done: &done }.part(&mut out);
+            }
         }
     }
     out
@@ -90,6 +107,8 @@ struct Maker<'a> {
     means: Means<'a>,
     /// All alike; programs are written for the first.
     parts: &'a [&'a Part],
+    /// Indices of the cuts that are made already.
+    done: &'a [usize],
 }
 
 impl Maker<'_> {
@@ -106,14 +125,19 @@ impl Maker<'_> {
         let mut jobs: Vec<Job> = Vec::new();
         // What no job takes; the last sheet tells of it.
         let mut orphans: Vec<(usize, String)> = Vec::new();
-        for (up, cuts) in face::assign(part, deepest, &|up| fits(up).is_ok()) {
+        for (up, mut cuts) in face::assign(part, deepest, &|up| fits(up).is_ok()) {
+            cuts.retain(|i| !self.done.contains(i));
+            if cuts.is_empty() {
+                continue;
+            }
             match fits(up).map(|setup| Job::new(part, setup, &cuts, self.means)) {
                 Ok(job) if job.shares.is_empty() => orphans.extend(job.left),
                 Ok(job) => jobs.push(job),
                 Err(why) => orphans.extend(cuts.into_iter().map(|i| (i, why.clone()))),
             }
         }
-        let routed: Vec<usize> = jobs.iter().flat_map(|j| &j.shares).flat_map(|s| s.cuts.iter().copied()).collect();
+        let here = jobs.iter().flat_map(|j| &j.shares).flat_map(|s| s.cuts.iter().copied());
+        let routed: Vec<usize> = here.chain(self.done.iter().copied()).collect();
         for (i, why) in jobs.iter().flat_map(|j| &j.left).chain(&orphans) {
             note(out, part, Some(part.cut_id(*i)), part.cuts[*i].purpose.name(), why);
         }
@@ -124,7 +148,8 @@ impl Maker<'_> {
             let name = format!("{}-{letter}", part.id);
             let files: Vec<&[Share]> =
                 if machine.controller.tool_change { vec![&job.shares] } else { job.shares.chunks(1).collect() };
-            let programs: Vec<Program> = files.iter().map(|s| self.program(job, s, &routed, &name)).collect();
+            let of_file = |shares: &&[Share]| self.program(job, &shares.iter().collect::<Vec<_>>(), &routed, &name);
+            let programs: Vec<Program> = files.iter().map(of_file).collect();
             out.sheets.push(Sheet {
                 file: format!("{name}.txt"),
                 text: sheet::text(&self.case.order, machine, self.parts, &programs, &job.left),
@@ -135,7 +160,7 @@ impl Maker<'_> {
     }
 
     /// One file of a job; `routed` are the cuts of the part that any program makes.
-    fn program(&self, job: &Job, shares: &[Share], routed: &[usize], name: &str) -> Program {
+    fn program(&self, job: &Job, shares: &[&Share], routed: &[usize], name: &str) -> Program {
         let part = self.parts[0];
         let Means { machine, tools: table, unit } = self.means;
         let tool = |s: &Share| &table.tools[s.tool];
@@ -151,15 +176,14 @@ impl Maker<'_> {
             let radius = tool(s).radius();
             s.corners.iter().map(move |(i, count)| Corners { cut: part.cut_id(*i), radius, count: *count })
         });
-        let stretch = |s: &Share| Stretch { tool: tool(s).number, feeds: s.feeds, moves: s.moves.clone() };
-        let stretches: Vec<Stretch> = shares.iter().map(stretch).collect();
         let comments = sheet::comments(&self.case.order, self.parts, name, &job.setup, &tools, unit);
-        let time = |s: &Share| time::seconds(&s.moves, &s.feeds, machine) + machine.tool_change;
+        let (text, extent, seconds) = Written { shares, comments, machine, table, unit }.text();
         Program {
-            text: emit::program(&comments, &stretches, machine, unit),
+            text,
             file,
             sheet: format!("{name}.txt"),
             parts: self.parts.iter().map(|p| p.id).collect(),
+            placed: Vec::new(),
             setup: job.setup,
             unit,
             corners: corners.collect(),
@@ -167,27 +191,45 @@ impl Maker<'_> {
             tools,
             cuts: made.into_iter().map(|(i, _)| part.cut_id(i)).collect(),
             clamps: job.clamps.clone(),
-            extent: extent(shares, table),
-            seconds: shares.iter().map(time).sum(),
+            extent,
+            seconds,
         }
     }
 }
 
-fn extent(shares: &[Share], table: &ToolTable) -> [[f64; 3]; 2] {
-    let mut all = Reach::NONE;
-    for s in shares {
-        let one = Reach::NONE.with(&s.moves).grown(table.tools[s.tool].radius());
-        for i in 0..3 {
-            all.min[i] = all.min[i].min(one.min[i]);
-            all.max[i] = all.max[i].max(one.max[i]);
+/// What one file is written from.
+pub(crate) struct Written<'a> {
+    pub(crate) shares: &'a [&'a Share],
+    pub(crate) comments: Vec<String>,
+    pub(crate) machine: &'a Machine,
+    pub(crate) table: &'a ToolTable,
+    pub(crate) unit: Unit,
+}
+
+impl Written<'_> {
+    /// Its text, what the tools' bodies reach, and its run time in seconds.
+    pub(crate) fn text(&self) -> (String, [[f64; 3]; 2], f64) {
+        let tool = |s: &Share| &self.table.tools[s.tool];
+        let stretch = |s: &&Share| Stretch { tool: tool(s).number, feeds: s.feeds, moves: s.moves.clone() };
+        let stretches: Vec<Stretch> = self.shares.iter().map(stretch).collect();
+        let mut all = Reach::NONE;
+        for s in self.shares {
+            let one = Reach::NONE.with(&s.moves).grown(tool(s).radius());
+            for i in 0..3 {
+                all.min[i] = all.min[i].min(one.min[i]);
+                all.max[i] = all.max[i].max(one.max[i]);
+            }
         }
+        // To a tenth of a micrometre, as the programs themselves.
+        let extent = [all.min, all.max].map(|p| p.map(|v| (v * 1e4).round() / 1e4));
+        let time = |s: &&Share| time::seconds(&s.moves, &s.feeds, self.machine) + self.machine.tool_change;
+        let seconds = self.shares.iter().map(time).sum();
+        (emit::program(&self.comments, &stretches, self.machine, self.unit), extent, seconds)
     }
-    // To a tenth of a micrometre, as the programs themselves.
-    [all.min, all.max].map(|p| p.map(|v| (v * 1e4).round() / 1e4))
 }
 
 /// Notes that something is left to other means.
-fn note(out: &mut Routing, part: &Part, cut: Option<String>, what: &str, why: &str) {
+pub(crate) fn note(out: &mut Routing, part: &Part, cut: Option<String>, what: &str, why: &str) {
     let finding = Finding {
         level: Level::Note,
         rule: "not-routed",

@@ -26,7 +26,7 @@ pub struct Setup {
 
 impl Setup {
     /// Lays a blank of that size with a face up and its x along one of that face's directions.
-    fn laid(size: Point, up: Dir, x_axis: Dir) -> Self {
+    pub(crate) fn laid(size: Point, up: Dir, x_axis: Dir) -> Self {
         let y_axis = cross(up, x_axis);
         let at = |d: Dir| if d.positive { Length::ZERO } else { size[d.axis.index()] };
         let mut origin = [Length::ZERO; 3];

@@ -53,13 +53,11 @@ pub(crate) fn text(
 ) -> String {
     let Some(first) = programs.first() else { return String::new() };
     let (part, setup, unit) = (parts[0], &first.setup, first.unit);
-    let mm = |v: f64| decimal(Length::from_mm(v), unit);
-    let mut s = Page { out: String::new() };
+    let mut s = Page::new();
     let name = first.sheet.trim_end_matches(".txt");
     s.line(&format!("SET-UP {name}    {} {}", part.id, part.name));
     s.line(&format!("{}, order {}, for {}; {}", order.title, order.number, order.customer, order.maker));
-    s.out.push_str(&"=".repeat(WIDTH));
-    s.out.push('\n');
+    s.rule();
 
     s.head("How it lies");
     let [x, y, z] = setup.size.map(|l| decimal(l, unit));
@@ -91,6 +89,39 @@ pub(crate) fn text(
     }
 
     s.head("Hold it");
+    clamps(&mut s, programs, machine);
+    if setup.size[2] > setup.size[1] * 2 {
+        s.item("On edge", "back it up on both sides over its whole length");
+    }
+    room(&mut s, programs, setup);
+
+    s.head("Run");
+    run(&mut s, programs, &|ids| by_purpose(part, ids));
+    let total: f64 = programs.iter().map(|p| p.seconds).sum();
+    s.line(&format!("  Together about {}, tool changes included; {} to make.", clock(total), parts.len()));
+
+    s.head("By hand afterwards");
+    let kept = corners(&mut s, programs);
+    let bridges: usize = programs.iter().map(|p| p.claim.tabs.len()).sum();
+    if bridges > 0 {
+        s.item("Offcuts", &format!("held by {bridges} bridges at their lower side: saw them through and flush them"));
+    }
+    for (i, why) in left {
+        s.item(&part.cut_id(*i), &format!("{}, not routed: {why}", part.cuts[*i].purpose.name()));
+    }
+    if kept == 0 && left.is_empty() && bridges == 0 {
+        s.line("  Nothing.");
+    }
+
+    cautions(&mut s);
+    s.text()
+}
+
+/// Where clamps may stand.
+pub(crate) fn clamps(s: &mut Page, programs: &[Program], machine: &Machine) {
+    let Some(first) = programs.first() else { return };
+    let unit = first.unit;
+    let mm = |v: f64| decimal(Length::from_mm(v), unit);
     if first.clamps.is_empty() {
         s.item("Clamps", "no room on top for any: hold it by its sides between fences, in a vice, or by vacuum");
     } else {
@@ -105,18 +136,24 @@ pub(crate) fn text(
             s.item("", &format!("X {} to {}, Y {} to {}", mm(c[0]), mm(c[2]), mm(c[1]), mm(c[3])));
         }
     }
-    if setup.size[2] > setup.size[1] * 2 {
-        s.item("On edge", "back it up on both sides over its whole length");
-    }
+}
+
+/// What lies below, and the room that tools need.
+pub(crate) fn room(s: &mut Page, programs: &[Program], setup: &Setup) {
+    let unit = programs.first().map_or(Unit::Millimetre, |p| p.unit);
+    let mm = |v: f64| decimal(Length::from_mm(v), unit);
     let below = programs.iter().map(|p| p.extent[0][2]).fold(0.0, f64::min) + setup.size[2].mm();
     if below < -1e-6 {
         s.item("Below", &format!("a spoilboard; cuts go {} {unit} into it", mm(-below)));
     }
     let (low, high) = reach(programs);
     s.item("Room", &format!("tools reach X {} to {}, Y {} to {}", mm(low[0]), mm(high[0]), mm(low[1]), mm(high[1])));
+}
 
-    s.head("Run");
+/// The programs in their order, each with its tools and with its cuts by what they are.
+pub(crate) fn run(s: &mut Page, programs: &[Program], sorted: &dyn Fn(&[String]) -> Vec<(&'static str, Vec<String>)>) {
     for p in programs {
+        let unit = p.unit;
         s.line(&format!("  {}    about {}", p.file, clock(p.seconds)));
         for (t, f) in &p.tools {
             s.item("", &format!("T{} {}, diameter {} {unit}", t.number, t.name, decimal(t.diameter, unit)));
@@ -132,7 +169,7 @@ pub(crate) fn text(
                 ),
             );
         }
-        for (purpose, ids) in by_purpose(part, &p.cuts) {
+        for (purpose, ids) in sorted(&p.cuts) {
             s.item("", &format!("{purpose}: {}", ids.join(", ")));
         }
     }
@@ -140,10 +177,12 @@ pub(crate) fn text(
         s.line("  Leave the part clamped between programs; change the tool and set its height on");
         s.line("  the top of the stock again.");
     }
-    let total: f64 = programs.iter().map(|p| p.seconds).sum();
-    s.line(&format!("  Together about {}, tool changes included; {} to make.", clock(total), parts.len()));
+}
 
-    s.head("By hand afterwards");
+/// The corners that keep a bit's radius; how many sorts of them.
+pub(crate) fn corners(s: &mut Page, programs: &[Program]) -> usize {
+    let unit = programs.first().map_or(Unit::Millimetre, |p| p.unit);
+    let mm = |v: f64| decimal(Length::from_mm(v), unit);
     let corners: Vec<_> = programs.iter().flat_map(|p| &p.corners).collect();
     for (ids, c) in alike(&corners) {
         let (many, each) =
@@ -156,17 +195,11 @@ pub(crate) fn text(
             s.item("", &format!("the same in {}", ids[1..].join(", ")));
         }
     }
-    let bridges: usize = programs.iter().map(|p| p.claim.tabs.len()).sum();
-    if bridges > 0 {
-        s.item("Offcuts", &format!("held by {bridges} bridges at their lower side: saw them through and flush them"));
-    }
-    for (i, why) in left {
-        s.item(&part.cut_id(*i), &format!("{}, not routed: {why}", part.cuts[*i].purpose.name()));
-    }
-    if corners.is_empty() && left.is_empty() && bridges == 0 {
-        s.line("  Nothing.");
-    }
+    corners.len()
+}
 
+/// The usual cautions.
+pub(crate) fn cautions(s: &mut Page) {
     s.head("Take care");
     for caution in [
         "Eye and ear protection; no gloves or loose clothing; long hair tied up.",
@@ -178,7 +211,6 @@ pub(crate) fn text(
     ] {
         s.bullet(caution);
     }
-    s.out
 }
 
 /// Ids of cuts by what they are for, in the order of the part.
@@ -238,25 +270,39 @@ fn clock(seconds: f64) -> String {
     format!("{minutes:.0} min {:02.0} s", fives - minutes * 60.0)
 }
 
-struct Page {
+/// A page of plain text.
+pub(crate) struct Page {
     out: String,
 }
 
 impl Page {
-    fn line(&mut self, text: &str) {
+    pub(crate) const fn new() -> Self {
+        Self { out: String::new() }
+    }
+
+    pub(crate) fn text(self) -> String {
+        self.out
+    }
+
+    /// A double line across.
+    pub(crate) fn rule(&mut self) {
+        self.line(&"=".repeat(WIDTH));
+    }
+
+    pub(crate) fn line(&mut self, text: &str) {
         let _ = writeln!(self.out, "{}", text.trim_end());
     }
 
-    fn head(&mut self, text: &str) {
+    pub(crate) fn head(&mut self, text: &str) {
         let _ = writeln!(self.out, "\n{}", text.to_uppercase());
     }
 
     /// A label and its text, wrapped under itself.
-    fn item(&mut self, label: &str, text: &str) {
+    pub(crate) fn item(&mut self, label: &str, text: &str) {
         self.wrapped(&format!("  {label:<13}"), text);
     }
 
-    fn bullet(&mut self, text: &str) {
+    pub(crate) fn bullet(&mut self, text: &str) {
         self.wrapped("  - ", text);
     }
 

@@ -61,6 +61,11 @@ impl<'a> Field<'a> {
         }
     }
 
+    /// The same between walls that are known better.
+    pub(crate) fn between(self, walls: &Chain) -> Self {
+        Self { walls: walls.curves.iter().map(|c| (*c, c.bounds())).collect(), ..self }
+    }
+
     /// Whether a point is in the air beside the blank.
     fn beside(&self, p: P2) -> bool {
         let b = &self.blank;

@@ -161,9 +161,10 @@ impl Allowances {
         [self.up(length + self.length), self.up(stave + self.width)]
     }
 
-    /// Rough length and width of a sheet part.
-    pub fn rough_sheet(&self, length: Length, width: Length) -> [Length; 2] {
-        [self.up(length + self.sheet), self.up(width + self.sheet)]
+    /// Rough length and width of a sheet part; with so much free about it for a router's bit, if that cuts it out.
+    pub fn rough_sheet(&self, length: Length, width: Length, around: Option<Length>) -> [Length; 2] {
+        let more = self.sheet.max(around.unwrap_or_default() * 2);
+        [self.up(length + more), self.up(width + more)]
     }
 
     /// Rounded up to the step of rough sizes.
@@ -233,7 +234,8 @@ mod tests {
         assert_eq!(a.staves(inches(17, 1), inches(5, 1)), 4);
         assert_eq!(a.rough_solid(inches(40, 1), inches(17, 1), 3), [inches(41, 1), inches(6, 1)]);
         let m = Allowances::of(Unit::Millimetre);
-        assert_eq!(m.rough_sheet(mm(900), mm(601)), [mm(915), mm(615)]);
+        assert_eq!(m.rough_sheet(mm(900), mm(601), None), [mm(915), mm(615)]);
+        assert_eq!(m.rough_sheet(mm(900), mm(601), Some(mm(11))), [mm(925), mm(625)]);
         assert_eq!(m.boards_to_buy(mm(3700), mm(190))[8], [mm(3900), mm(150)]);
     }
 }

@@ -17,7 +17,8 @@ mod sheets;
 mod shows;
 
 use case::{Case, Finding, Material};
-use measure::Unit;
+use measure::{Length, Unit};
+pub use stock::{Area, Fate, Region};
 use stock::{Limits, Progress};
 
 use allowance::Allowances;
@@ -59,8 +60,15 @@ pub struct Group {
     laid: lay::Attempt,
 }
 
+/// How much must stay free on every side of a finished sheet part so thick, where a router cuts it out of the sheet;
+/// nothing where it is sawn out.
+pub type Around<'a> = &'a dyn Fn(Length) -> Option<Length>;
+
+/// For a shop that saws all its sheet parts out.
+pub const SAWN_OUT: Around<'static> = &|_| None;
+
 /// Makes the plan, with `limits` of work for each layout that is tried.
-pub fn plan(case: &Case, rack: Option<&Rack>, limits: &Limits<'_>) -> Plan {
+pub fn plan(case: &Case, rack: Option<&Rack>, around: Around<'_>, limits: &Limits<'_>) -> Plan {
     let takeoff = takeoff::take_off(case);
     let unit = case.order.unit;
     let allowances = Allowances::of(unit);
@@ -72,7 +80,7 @@ pub fn plan(case: &Case, rack: Option<&Rack>, limits: &Limits<'_>) -> Plan {
             .map(|widest| lay::attempt(batch, stacks, &sawing, (widest, None), allowances, limits, &mut |_| {}));
         tried.min_by_key(lay::Attempt::rank)
     };
-    let batches = rough::batches(case, &takeoff, rack, allowances);
+    let batches = rough::batches(case, &takeoff, rack, around, allowances);
     let mut shelf = Shelf::of(rack, &batches, allowances);
     // The thickest first: what they leave may serve for thinner parts.
     let mut groups = Vec::new();
@@ -171,6 +179,11 @@ impl Group {
     /// What the pieces are sawn from.
     pub const fn stock(&self) -> Stock {
         self.batch.stock
+    }
+
+    /// Whether a router cuts its parts out of the sheets, so that the saw cuts no more than blanks that it can hold.
+    pub fn is_nested(&self) -> bool {
+        self.batch.is_nested()
     }
 
     /// The rough list.

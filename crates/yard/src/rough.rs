@@ -14,7 +14,7 @@ use takeoff::{Line, Strip, Takeoff};
 
 use crate::allowance::{Allowances, Rung};
 use crate::rack::{Rack, Stack};
-use crate::shows;
+use crate::{Around, shows};
 
 /// What pieces are sawn from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -105,7 +105,8 @@ enum How {
         section: usize,
         count: usize,
     },
-    Sheet,
+    /// With so much free about the finished part for a router's bit, if a router cuts it out.
+    Sheet(Option<Length>),
 }
 
 /// A board may be half as thick again as the one that would do; a thicker one is too good to plane away.
@@ -115,6 +116,11 @@ const THICKEST: (i64, i64) = (3, 2);
 const SHEET_SLACK: Length = measure::inches(1, 64);
 
 impl Batch {
+    /// Whether a router cuts its parts out.
+    pub(crate) fn is_nested(&self) -> bool {
+        self.wants.iter().any(|want| matches!(want.how, How::Sheet(Some(_))))
+    }
+
     /// Whether a stack is thick enough, and not too thick.
     pub(crate) fn suits(&self, stack: &Stack, allowances: &Allowances) -> bool {
         stack.is_of(&self.material) && suits(stack, self.stock, self.needs, allowances)
@@ -131,7 +137,13 @@ fn suits(stack: &Stack, stock: Stock, needs: Length, allowances: &Allowances) ->
 }
 
 /// Sorts all that is to be sawn by material and thickness, solid wood first.
-pub(crate) fn batches(case: &Case, takeoff: &Takeoff, rack: Option<&Rack>, allowances: &Allowances) -> Vec<Batch> {
+pub(crate) fn batches(
+    case: &Case,
+    takeoff: &Takeoff,
+    rack: Option<&Rack>,
+    around: Around<'_>,
+    allowances: &Allowances,
+) -> Vec<Batch> {
     let mut sorted: BTreeMap<(Form, Material, Length), Batch> = BTreeMap::new();
     let mut put = |material: &Material, stock: Stock, needs: Length, want: Want| {
         let key = (material.form, material.clone(), stock.thickness());
@@ -145,7 +157,7 @@ pub(crate) fn batches(case: &Case, takeoff: &Takeoff, rack: Option<&Rack>, allow
             let Some(first) = line.parts.first().map(|id| case.part(*id)) else { continue };
             let shows = line.parts.iter().any(|id| shows::on_all_faces(case.part(*id)));
             let (stock, needs, how) = match group.material.form {
-                Form::Sheet => (Stock::Sheet(first.size[2]), first.size[2], How::Sheet),
+                Form::Sheet => (Stock::Sheet(first.size[2]), first.size[2], How::Sheet(around(first.size[2]))),
                 Form::Solid => solid(first, line, rack, allowances),
             };
             put(&group.material, stock, needs, Want { line: line.clone(), how, shows });
@@ -246,8 +258,8 @@ impl Want {
             sets: Vec::new(),
         };
         match self.how {
-            How::Sheet => {
-                out.rough = allowances.rough_sheet(length, width);
+            How::Sheet(around) => {
+                out.rough = allowances.rough_sheet(length, width, around);
                 out.turns = turns;
                 out.sets = line.parts.iter().map(|id| vec![id.to_string()]).collect();
             }

@@ -118,12 +118,12 @@ fn recount(plan: &Plan, case: &Case) {
 #[test]
 fn the_racks_of_the_demo_are_enough_and_too_few() {
     let case = demo();
-    let plan = yard::plan(case, Some(&rack(QUAYSIDE)), &yard::limits());
+    let plan = yard::plan(case, Some(&rack(QUAYSIDE)), yard::SAWN_OUT, &yard::limits());
     recount(&plan, case);
     assert!(plan.findings(case).is_empty(), "{:?}", plan.findings(case));
     assert!(Buying::of(&plan, case).rows.iter().all(|row| row.buy.is_empty()));
 
-    let plan = yard::plan(case, Some(&rack(SHORT)), &yard::limits());
+    let plan = yard::plan(case, Some(&rack(SHORT)), yard::SAWN_OUT, &yard::limits());
     recount(&plan, case);
     let findings = plan.findings(case);
     assert!(findings.iter().any(|f| f.rule == "stock-short" && f.what.contains("8/4") && f.what.contains("P04")));
@@ -139,7 +139,7 @@ fn without_a_stock_file_everything_is_bought() {
     for (design, _) in builtin::DESIGNS {
         for unit in ["in", "mm"] {
             let case = case_of(&format!("design = \"{design}\"\nunit = \"{unit}\"\n"));
-            let plan = yard::plan(&case, None, &yard::limits());
+            let plan = yard::plan(&case, None, yard::SAWN_OUT, &yard::limits());
             recount(&plan, &case);
             assert!(plan.groups.iter().all(|g| g.unlaid().next().is_none()));
             assert!(plan.groups.iter().flat_map(Group::cuttings).all(|c| c.bought));
@@ -150,7 +150,7 @@ fn without_a_stock_file_everything_is_bought() {
 #[test]
 fn the_panels_of_the_demo_s_doors_are_leaves_of_one_board() {
     let case = demo();
-    let plan = yard::plan(case, None, &yard::limits());
+    let plan = yard::plan(case, None, yard::SAWN_OUT, &yard::limits());
     let panel = plan.groups.iter().flat_map(Group::lines).find(|l| l.name.contains("panel") && l.book).unwrap();
     // Two leaves of each piece, and a leaf for each stave of each panel.
     assert_eq!((panel.finished[2], panel.pieces() * 2), (inches(3, 8), panel.staves * panel.parts.len()));
@@ -160,7 +160,7 @@ fn the_panels_of_the_demo_s_doors_are_leaves_of_one_board() {
 fn more_time_never_makes_it_worse() {
     let case = demo();
     let rack = rack(QUAYSIDE);
-    let mut plan = yard::plan(case, Some(&rack), &yard::limits());
+    let mut plan = yard::plan(case, Some(&rack), yard::SAWN_OUT, &yard::limits());
     let before: Vec<Option<f64>> = plan.groups.iter().map(Group::gap).collect();
     for group in plan.open() {
         plan.improve(group, &stock::Limits { seed: 5, ..stock::Limits::work(20_000_000) }, &mut |_| {});
@@ -217,7 +217,7 @@ proptest! {
         let sawing = Sawing { kerf: mm(kerf), ..Sawing::of(Unit::Inch) };
         let rack = Rack { currency: String::new(), sawing, stacks, prices: Vec::new(), finish: None };
         let limits = stock::Limits::work(1_000_000);
-        let plan = yard::plan(case, Some(&rack), &limits);
+        let plan = yard::plan(case, Some(&rack), yard::SAWN_OUT, &limits);
         recount(&plan, case);
         prop_assert_eq!(plan.sawing.kerf, mm(kerf));
         let findings = plan.findings(case);
@@ -234,7 +234,7 @@ fn nothing_on_the_sheets_collides_and_every_piece_is_named() {
     let metric = case_of("design = \"low-cupboard\"\nunit = \"mm\"\n");
     let rack = rack(QUAYSIDE);
     for (case, rack) in [(demo(), Some(&rack)), (demo(), None), (&metric, None)] {
-        let plan = yard::plan(case, rack, &yard::limits());
+        let plan = yard::plan(case, rack, yard::SAWN_OUT, &yard::limits());
         let (layouts, labels) = (yard::layout_sheets(&plan, case), yard::label_sheets(&plan, case));
         for sheet in layouts.iter().chain(&labels) {
             let collisions = paper::check::collisions(sheet);

@@ -2,6 +2,7 @@
 
 mod fixture;
 mod machined;
+mod nest;
 mod orders;
 mod random;
 mod snapshots;
