@@ -166,27 +166,27 @@ impl<'a> Plan<'a> {
         let (u, v) = self.cut.from.axis.others();
         !corners.is_empty()
             && corners.iter().all(in_bounds)
-            && corners.iter().all(|q| self.is_over([q[u.index()], q[v.index()]]))
+            && corners.iter().all(|q| holds(&self.outline, [q[u.index()], q[v.index()]]))
     }
+}
 
-    /// Whether a point lies in the outline or on it, by turning once round it.
-    fn is_over(&self, p: [f64; 2]) -> bool {
-        let mut inside = false;
-        let ends = self.outline.iter().skip(1).chain(self.outline.first());
-        for (a, b) in self.outline.iter().zip(ends) {
-            let d = [b[0] - a[0], b[1] - a[1]];
-            let square = d[0] * d[0] + d[1] * d[1];
-            let t = if square > 0.0 { ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1]) / square } else { 0.0 };
-            let t = t.clamp(0.0, 1.0);
-            if libm::hypot(p[0] - a[0] - t * d[0], p[1] - a[1] - t * d[1]) < 2.0 * Self::CHORD {
-                return true;
-            }
-            if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / d[1] * d[0] {
-                inside = !inside;
-            }
+/// Whether a point lies in an outline or on it, by turning once round it.
+fn holds(outline: &[[f64; 2]], p: [f64; 2]) -> bool {
+    let mut inside = false;
+    let ends = outline.iter().skip(1).chain(outline.first());
+    for (a, b) in outline.iter().zip(ends) {
+        let d = [b[0] - a[0], b[1] - a[1]];
+        let square = d[0] * d[0] + d[1] * d[1];
+        let t = if square > 0.0 { ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1]) / square } else { 0.0 };
+        let t = t.clamp(0.0, 1.0);
+        if libm::hypot(p[0] - a[0] - t * d[0], p[1] - a[1] - t * d[1]) < 2.0 * Plan::CHORD {
+            return true;
         }
-        inside
+        if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / d[1] * d[0] {
+            inside = !inside;
+        }
     }
+    inside
 }
 
 /// Of a prism's outline, mm²; arcs are exact.

@@ -38,7 +38,8 @@ impl std::error::Error for Unproven {}
 /// If a program does not do what it claims.
 pub fn prove_programs(case: &Case, plan: &Plan, machine: &Machine, tools: &ToolTable) -> Result<usize, Unproven> {
     let nested = nest::nested(case, plan, machine, tools);
-    of_all(case, Shop { machine, tools }, &nest::routed(case, &nested, machine, tools).programs).map(|proven| proven.len())
+    of_all(case, Shop { machine, tools }, &nest::routed(case, &nested, machine, tools).programs)
+        .map(|proven| proven.len())
 }
 
 /// Proves every program, on all processors: it is the longest step of a packet.

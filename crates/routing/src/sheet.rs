@@ -150,8 +150,11 @@ pub(crate) fn room(s: &mut Page, programs: &[Program], setup: &Setup) {
     s.item("Room", &format!("tools reach X {} to {}, Y {} to {}", mm(low[0]), mm(high[0]), mm(low[1]), mm(high[1])));
 }
 
+/// Ids of cuts by what they are.
+pub(crate) type Sort<'a> = &'a dyn Fn(&[String]) -> Vec<(&'static str, Vec<String>)>;
+
 /// The programs in their order, each with its tools and with its cuts by what they are.
-pub(crate) fn run(s: &mut Page, programs: &[Program], sorted: &dyn Fn(&[String]) -> Vec<(&'static str, Vec<String>)>) {
+pub(crate) fn run(s: &mut Page, programs: &[Program], sorted: Sort<'_>) {
     for p in programs {
         let unit = p.unit;
         s.line(&format!("  {}    about {}", p.file, clock(p.seconds)));

@@ -9,7 +9,7 @@ use measure::Length;
 use proof::{Claim, Prism};
 use routing::Program;
 
-use super::{Frame, NEAR, area, holds};
+use super::{Frame, NEAR, Plan, area, holds};
 
 /// How far beside a border one looks, mm: no claim may be off by more.
 const BESIDE: f64 = 1e-3;
@@ -76,13 +76,13 @@ impl Frame<'_> {
     fn cuts(&self, program: &Program, claim: &Claim) -> Vec<String> {
         let mut out = Vec::new();
         for (index, cut) in self.part.cuts.iter().enumerate() {
-            let id = self.part.cut_id(index);
+            let (id, plan) = (self.part.cut_id(index), Plan::of(cut, self.part));
             let prisms: Vec<&Prism> = claim.cuts.iter().filter(|c| c.id == id).map(|c| &c.prism).collect();
-            if prisms.iter().any(|p| !self.is_within(&self.corners(p), cut)) {
+            if prisms.iter().any(|p| !plan.hold(&self.corners(p))) {
                 out.push(format!("{id} is claimed where the part has no such cut"));
             }
             let volume: f64 = prisms.iter().map(|p| area(p) * (p.z_top - p.z_bottom)).sum();
-            let sawn = claim.elsewhere.iter().any(|o| self.is_within(&self.corners(&o.prism), cut));
+            let sawn = claim.elsewhere.iter().any(|o| plan.hold(&self.corners(&o.prism)));
             // What opens on the outline is cut with it.
             let with_outline = prisms.is_empty() && self.part.is_through(cut) && self.is_open(cut);
             if program.cuts.contains(&id) && !sawn && !with_outline && (volume - self.volume(cut)).abs() > 1e-3 {
@@ -194,10 +194,9 @@ impl Frame<'_> {
     fn is_entered(&self, p: &Prism) -> bool {
         let size = self.part.size.map(Length::mm);
         let deep = |q: &[f64; 3]| (0..2).all(|i| BESIDE < q[i] && q[i] < size[i] - BESIDE);
-        let corners = self.corners(p);
-        corners.iter().any(deep)
-            && !self.part.cuts.iter().any(|c| self.is_within(&corners, c))
-            && corners.iter().filter(|q| deep(q)).any(|q| !self.part.cuts.iter().any(|c| self.is_within(&[*q], c)))
+        let corners: Vec<[f64; 3]> = self.corners(p).into_iter().filter(deep).collect();
+        let plans: Vec<Plan<'_>> = self.part.cuts.iter().map(|cut| Plan::of(cut, self.part)).collect();
+        corners.iter().any(|q| !plans.iter().any(|plan| plan.hold(&[*q])))
     }
 }
 
@@ -208,19 +207,21 @@ fn vertex(u: f64, v: f64, bulge: f64) -> Vertex {
 /// An outline on the sheet, to the nanometre, and the least rectangle that holds it.
 struct Flat {
     outline: Outline,
+    /// Its arcs in short chords.
+    chords: Vec<[f64; 2]>,
     bounds: [[f64; 2]; 2],
 }
 
 impl Flat {
     fn of(outline: Outline) -> Self {
         let bounds = outline.bounds().map(|range| range.map(Length::mm));
-        Self { outline, bounds }
+        Self { chords: outline.flattened(Plan::CHORD), outline, bounds }
     }
 
     /// Whether a point lies in it, whichever way it goes round.
     fn holds(&self, p: [f64; 2]) -> bool {
         let near = |i: usize| self.bounds[i][0] - BESIDE < p[i] && p[i] < self.bounds[i][1] + BESIDE;
-        near(0) && near(1) && holds(&self.outline, p)
+        near(0) && near(1) && holds(&self.chords, p)
     }
 }
 

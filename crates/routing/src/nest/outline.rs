@@ -111,12 +111,7 @@ const ONE: f64 = 1e-3;
 
 /// A wall up to where it meets the one that follows it: the ends of walls are known as nearly as one looks beside them.
 fn to_meet(wall: Curve, next: &Curve) -> Curve {
-    let long = match wall {
-        Curve::Line { from, to } => Curve::Line { from, to: add(to, scale(wall.tangent(1.0), ONE)) },
-        Curve::Arc { centre, radius, start, sweep } => {
-            Curve::arc(centre, radius, start, sweep + sweep.signum() * ONE / radius)
-        }
-    };
+    let long = longer(&wall, ONE);
     let mut at = Vec::new();
     long.meets(next, &mut at);
     let near = |t: &f64| dist(long.at(*t), wall.end());
@@ -124,22 +119,33 @@ fn to_meet(wall: Curve, next: &Curve) -> Curve {
     nearest.map_or(wall, |t| long.part(0.0, t))
 }
 
-/// The kerf of a width along walls, in closed outlines that overlap: beside each wall, and round each corner that stands
-/// out.
+/// The kerf of a width along walls, in closed outlines: beside each wall, and round each corner that stands out. They
+/// overlap, so that no place of the kerf is on the border of all.
 pub(super) fn kerf(walls: &Chain, wide: f64) -> Vec<Vec<[f64; 3]>> {
+    /// How far the kerf beside a wall goes on where the next wall goes on smoothly, mm; the two part by nothing there.
+    const ON: f64 = 0.01;
+    /// How far a corner's kerf reaches over those beside it, radians.
+    const OVER: f64 = 0.05;
     let n = walls.curves.len();
+    let turn = |i: usize| {
+        let (t, u) = (walls.curves[i % n].tangent(1.0), walls.curves[(i + 1) % n].tangent(0.0));
+        libm::atan2(cross(t, u), t[0] * u[0] + t[1] * u[1])
+    };
+    let smooth = |i: usize| turn(i).abs() < 1e-3;
     let mut out = Vec::new();
     for (i, wall) in walls.curves.iter().enumerate() {
+        let [on_before, on_after] = [smooth(i + n - 1), smooth(i)].map(|on| if on { ON } else { 0.0 });
+        let long = longer(&longer(wall, on_after).reversed(), on_before).reversed();
         let vertex = |p: P2, bulge: f64| [p[0], p[1], bulge];
-        let (a, b) = (wall.start(), wall.end());
-        match *wall {
+        let (a, b) = (long.start(), long.end());
+        match long {
             Curve::Line { .. } => {
-                let across = scale(left(wall.tangent(0.5)), wide);
+                let across = scale(left(long.tangent(0.5)), wide);
                 out.push([a, b, add(b, across), add(a, across)].map(|p| vertex(p, 0.0)).to_vec());
             }
             Curve::Arc { centre, sweep, .. } => {
                 let bulge = libm::tan(sweep / 4.0);
-                out.push(match wall.offset(wide) {
+                out.push(match long.offset(wide) {
                     Some(far) => {
                         vec![vertex(a, bulge), vertex(b, 0.0), vertex(far.end(), -bulge), vertex(far.start(), 0.0)]
                     }
@@ -147,15 +153,25 @@ pub(super) fn kerf(walls: &Chain, wide: f64) -> Vec<Vec<[f64; 3]>> {
                 });
             }
         }
-        let next = &walls.curves[(i + 1) % n];
-        let (t, u) = (wall.tangent(1.0), next.tangent(0.0));
-        let turn = libm::atan2(cross(t, u), t[0] * u[0] + t[1] * u[1]);
-        if turn < -1e-6 {
-            let reach = |along: P2| add(b, scale(left(along), wide));
-            out.push(vec![vertex(b, 0.0), vertex(reach(t), libm::tan(turn / 4.0)), vertex(reach(u), 0.0)]);
+        if turn(i) < 0.0 && !smooth(i) {
+            let n = left(wall.tangent(1.0));
+            let corner = wall.end();
+            let round = Curve::arc(corner, wide, libm::atan2(n[1], n[0]) + OVER, turn(i) - 2.0 * OVER);
+            let bulge = libm::tan((turn(i) - 2.0 * OVER) / 4.0);
+            out.push(vec![vertex(corner, 0.0), vertex(round.start(), bulge), vertex(round.end(), 0.0)]);
         }
     }
     out
+}
+
+/// A wall that goes on by a little at its end.
+fn longer(wall: &Curve, by: f64) -> Curve {
+    match *wall {
+        Curve::Line { from, to } => Curve::Line { from, to: add(to, scale(wall.tangent(1.0), by)) },
+        Curve::Arc { centre, radius, start, sweep } => {
+            Curve::arc(centre, radius, start, sweep + sweep.signum() * by / radius)
+        }
+    }
 }
 
 /// Bridges that hold a part on two sides at least, where there is room: on edges that are plain, before those that show
