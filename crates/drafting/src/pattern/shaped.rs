@@ -104,11 +104,7 @@ impl<'a> Drawn<'a> {
             let of_kind = strokes.iter().filter(|s| s.hidden == hidden);
             of_kind.map(|s| s.path.mapped(false, |p| [p[0], p[1] + raise])).collect()
         };
-        let (seen, mut hidden) = (lines(false), lines(true));
-        // What is seen from the other side lies behind, unless it is seen from here too.
-        let turned = view::look(&Camera::at(face.right, face.up.opposite()), &body, |_| false).strokes;
-        let behind = turned.into_iter().map(|s| s.path.mapped(true, |p| [p[0], raise - p[1]]));
-        hidden.extend(behind.filter(|p| !seen.iter().any(|s| same_place(s, p))));
+        let (seen, hidden) = (lines(false), lines(true));
         Some(Self { part, cut, curve, face, tall, seen, hidden })
     }
 
@@ -351,17 +347,4 @@ impl<'a> Drawn<'a> {
         }
         out
     }
-}
-
-/// Both run along the same line and one covers the other.
-fn same_place(cover: &Path, path: &Path) -> bool {
-    let ends = |p: &Path| [p.vertices[0].0, p.vertices[p.vertices.len() - 1].0];
-    let ([a, b], [p, q]) = (ends(cover), ends(path));
-    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
-    let length = libm::hypot(dx, dy);
-    let on = |s: At| {
-        let (along, off) = ((s[0] - a[0]) * dx + (s[1] - a[1]) * dy, (s[0] - a[0]) * dy - (s[1] - a[1]) * dx);
-        off.abs() <= 1e-3 * length && along >= -1e-3 * length && along <= (length + 1e-3) * length
-    };
-    cover.vertices.len() == 2 && path.vertices.len() == 2 && on(p) && on(q)
 }

@@ -6,13 +6,17 @@ use case::{Axis, Dir};
 use geo::algorithm::bool_ops::{BooleanOps, FillRule, OpType};
 use geo::{Coord, LineString, MultiPolygon, Polygon};
 
-use super::prism::{SMOOTH, side_normal};
+use super::prism::{SMOOTH, Seam, dot, side_normal};
 use super::{Blank, Prism};
 
 /// Sections are taken this far beneath a face, mm: less than any clearance, more than rounding.
 const SKIN: f64 = 1e-4;
 /// Points nearer than this are one, mm: above the snapping of the boolean operations.
 const SAME: f64 = 1e-3;
+/// No seam is looked for farther than this from where it belongs, mm: less than a facet is wide.
+const MOVED: f64 = 0.02;
+/// The surface beyond a seam is looked for so far from it, mm.
+const BEYOND: f64 = 0.01;
 
 /// The start of a face's edge, and what the edge is like.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -359,7 +363,7 @@ fn face(blank: &Blank, plane: &Plane, region: &[Points], cut: bool) -> Face {
                     Bound {
                         at: a,
                         circle: near().find_map(|(p, base)| circle_of(p, plane, a, b).map(|c| base + c)),
-                        smooth: near().find_map(|(p, _)| beyond_seam(p, plane, a, b)),
+                        smooth: near().find_map(|(p, _)| beyond_seam(blank, p, plane, a, b)),
                         broken: blank.broken.iter().any(|side| [a, b].iter().all(|p| lies_on(blank, *side, p))),
                     }
                 })
@@ -388,27 +392,41 @@ fn circle_of(prism: &Prism, plane: &Plane, a: [f64; 3], b: [f64; 3]) -> Option<u
         return None;
     }
     let (u, v) = prism.axis.others();
+    let middle: [f64; 3] = std::array::from_fn(|i| f64::midpoint(a[i], b[i]));
     prism.circles.iter().position(|c| {
-        [a, b].iter().all(|p| {
-            let far = libm::hypot(p[u.index()] - c.centre[0], p[v.index()] - c.centre[1]);
-            (far - c.radius).abs() < SAME
-        })
+        let off = |p: [f64; 3]| c.radius - libm::hypot(p[u.index()] - c.centre[0], p[v.index()] - c.centre[1]);
+        // The ends of a straight edge across the circle lie on it as well.
+        [a, b].iter().all(|p| off(*p).abs() < SAME) && off(middle) < c.chord + SAME
     })
 }
 
-/// The normal beyond an edge that lies on a seam of the prism; none for a true edge.
-fn beyond_seam(prism: &Prism, plane: &Plane, a: [f64; 3], b: [f64; 3]) -> Option<[f64; 3]> {
+/// The normal beyond an edge that lies on a seam of the prism, if there is a surface of that normal; none for a true
+/// edge.
+fn beyond_seam(blank: &Blank, prism: &Prism, plane: &Plane, a: [f64; 3], b: [f64; 3]) -> Option<[f64; 3]> {
     let (u, v) = prism.axis.others();
     let (u, v) = (u.index(), v.index());
     if (a[u] - b[u]).abs() > SAME || (a[v] - b[v]).abs() > SAME {
         return None;
     }
     let own = [plane.normal[u], plane.normal[v]];
-    let alike = |n: [f64; 2]| n[0] * own[0] + n[1] * own[1];
-    let on = |s: &&super::prism::Seam| (s.at[0] - a[u]).abs() < SAME && (s.at[1] - a[v]).abs() < SAME;
+    let on = |s: &&Seam| {
+        // The skin that is taken off a face moves its end the farther, the flatter the next one joins.
+        let [n, m] = s.normals;
+        let reach = SAME + (2.0 * SKIN / (n[0] * m[1] - n[1] * m[0]).abs()).min(MOVED);
+        (s.at[0] - a[u]).abs() < reach && (s.at[1] - a[v]).abs() < reach
+    };
+    let middle: [f64; 3] = std::array::from_fn(|i| f64::midpoint(a[i], b[i]));
     prism.seams.iter().filter(on).find_map(|s| {
-        let (near, far) = if alike(s.normals[0]) >= alike(s.normals[1]) { (0, 1) } else { (1, 0) };
-        (alike(s.normals[near]) > SMOOTH).then(|| embed(prism.axis, s.normals[far], 0.0))
+        let after = dot(s.normals[0], own) >= dot(s.normals[1], own);
+        let [near, far] = if after { [0, 1] } else { [1, 0] }.map(|k| s.normals[k]);
+        // A little way on along the surface beyond, just beneath it and just over it.
+        let way = if after { BEYOND } else { -BEYOND };
+        let place = |over: f64| {
+            let on = embed(prism.axis, [way * far[1] + over * far[0], over * far[1] - way * far[0]], 0.0);
+            std::array::from_fn(|i| middle[i] + on[i])
+        };
+        let surface = || blank.holds(place(-SAME)) && !blank.holds(place(SAME));
+        (dot(near, own) > SMOOTH && surface()).then(|| embed(prism.axis, far, 0.0))
     })
 }
 

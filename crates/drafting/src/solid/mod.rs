@@ -19,6 +19,8 @@ pub(crate) struct Circle {
     pub(crate) axis: Axis,
     pub(crate) centre: [f64; 2],
     pub(crate) radius: f64,
+    /// Its facets lie no farther off it than this.
+    pub(crate) chord: f64,
 }
 
 /// A box from `min` to `max`, mm.
@@ -68,6 +70,12 @@ impl Blank {
         let edges = part.edges.iter().filter(|e| work(e)).filter_map(|e| Prism::of_edge(part, e, chord));
         let prisms = cuts.chain(edges).filter(|p| p.bounds.overlaps(&bounds)).collect();
         Self { bounds, prisms, cut: None, broken: Vec::new() }
+    }
+
+    /// There is wood at the point.
+    fn holds(&self, p: [f64; 3]) -> bool {
+        (0..3).all(|i| self.bounds.min[i] < p[i] && p[i] < self.bounds.max[i])
+            && !self.prisms.iter().any(|prism| prism.holds(p))
     }
 
     /// What lies on the far side of a plane: `toward` names the side that is taken away, `at` the plane's place on its

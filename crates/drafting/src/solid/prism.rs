@@ -4,12 +4,13 @@ use case::{Axis, Cut, Edge, Part, Profile, Segment};
 
 use super::{Bounds, Circle};
 
-/// Where two sides of an outline, or a side and a face that it runs into, meet so smoothly that no edge is seen.
+/// Where a side of an outline may run so smoothly into the next surface that no edge is seen: the next side, or what
+/// else lies beyond the end of an arc.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Seam {
     /// In the two axes that remain beside the prism's own, mm.
     pub(crate) at: [f64; 2],
-    /// The normals on either side, out of the wood.
+    /// The normals before it and after it, as the outline runs; out of the wood.
     pub(crate) normals: [[f64; 2]; 2],
 }
 
@@ -108,9 +109,10 @@ impl Prism {
                 arcs.push(None);
                 continue;
             };
-            circles.push(Circle { axis, centre: arc.centre, radius: arc.radius });
             // Never so coarse that a small hole looks flat-sided.
-            let points = side.flattened(chord.min(arc.radius * 0.05));
+            let chord = chord.min(arc.radius * 0.05);
+            circles.push(Circle { axis, centre: arc.centre, radius: arc.radius, chord });
+            let points = side.flattened(chord);
             outline.extend_from_slice(&points[..points.len() - 1]);
             arcs.resize(outline.len(), Some(circles.len() - 1));
         }
@@ -130,6 +132,19 @@ impl Prism {
             bounds.max[other.index()] = values.fold(f64::NEG_INFINITY, f64::max);
         }
         bounds
+    }
+
+    /// The point lies within it.
+    pub(crate) fn holds(&self, p: [f64; 3]) -> bool {
+        if (0..3).any(|i| p[i] <= self.bounds.min[i] || p[i] >= self.bounds.max[i]) {
+            return false;
+        }
+        let (u, v) = self.axis.others();
+        let (u, v, n) = (p[u.index()], p[v.index()], self.outline.len());
+        let crossed = (0..n)
+            .map(|i| (self.outline[i], self.outline[(i + 1) % n]))
+            .filter(|(a, b)| (a[1] <= v) != (b[1] <= v) && u < a[0] + (v - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
+        crossed.count() % 2 == 1
     }
 
     /// Where the line `from + s * direction` runs within the outline: intervals of `s` that share no point, in order.
@@ -165,21 +180,31 @@ fn seams(outline: &[[f64; 2]], arcs: &[Option<usize>], circles: &[Circle]) -> Ve
     for i in 0..n {
         let (before, after) = ((i + n - 1) % n, (i + 1) % n);
         let at = outline[i];
-        let normals = [side_normal(outline[before], at), side_normal(at, outline[after])];
-        let (arc_in, arc_out) = (arcs[before], arcs[i]);
-        let turn = normals[0][0] * normals[1][0] + normals[0][1] * normals[1][1];
-        let one_circle = arc_in.zip(arc_out).is_some_and(|(a, b)| circles[a] == circles[b]);
-        if one_circle || turn > SMOOTH {
-            out.push(Seam { at, normals });
+        let facets = [side_normal(outline[before], at), side_normal(at, outline[after])];
+        // What the facets stand for: a line's own normal, or that of the circle here.
+        let arcs = [arcs[before], arcs[i]].map(|arc| arc.map(|a| &circles[a]));
+        let normals = [0, 1].map(|k| arcs[k].map_or(facets[k], |c| radial(c, at, facets[k])));
+        if dot(normals[0], normals[1]) > SMOOTH {
+            out.push(Seam { at, normals: facets });
             continue;
         }
-        // An arc that ends here may run smoothly into a face of the blank: its own normal there, and its last facet's.
-        for (arc, facet) in [(arc_in, normals[0]), (arc_out, normals[1])] {
-            let Some(c) = arc.map(|a| &circles[a]) else { continue };
-            let radial = [0, 1].map(|k| (at[k] - c.centre[k]) / c.radius);
-            let sign = (radial[0] * facet[0] + radial[1] * facet[1]).signum();
-            out.push(Seam { at, normals: [facet, radial.map(|r| r * sign)] });
+        // An arc that ends in a corner of its outline may run smoothly into a face of the blank.
+        if arcs[0].is_some() {
+            out.push(Seam { at, normals: [facets[0], normals[0]] });
+        }
+        if arcs[1].is_some() {
+            out.push(Seam { at, normals: [normals[1], facets[1]] });
         }
     }
     out
+}
+
+/// The normal of a circle at a point of it, to the side of a facet's.
+fn radial(circle: &Circle, at: [f64; 2], facet: [f64; 2]) -> [f64; 2] {
+    let normal = [0, 1].map(|k| (at[k] - circle.centre[k]) / circle.radius);
+    normal.map(|r| r * dot(normal, facet).signum())
+}
+
+pub(crate) fn dot(a: [f64; 2], b: [f64; 2]) -> f64 {
+    a[0] * b[0] + a[1] * b[1]
 }

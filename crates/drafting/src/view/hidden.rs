@@ -39,8 +39,8 @@ type Boxed = GeomWithData<Rectangle<[f64; 3]>, usize>;
 
 struct Edge {
     body: usize,
-    /// The number of its face.
-    face: usize,
+    /// The number of its face; none if that is turned away, so that its own body hides it.
+    face: Option<usize>,
     ends: [Vector3<f64>; 2],
     circle: Option<usize>,
     broken: bool,
@@ -82,10 +82,22 @@ impl Face {
 
 impl Stage {
     /// Adds an edge of the face that was added last.
-    pub(super) fn edge(&mut self, a: Vector3<f64>, b: Vector3<f64>, circle: Option<usize>, broken: bool) {
-        let Some(face) = self.faces.len().checked_sub(1) else { return };
+    pub(super) fn edge(&mut self, ends: [Vector3<f64>; 2], circle: Option<usize>, broken: bool) {
+        if let Some(face) = self.faces.len().checked_sub(1) {
+            self.push(Edge { body: self.faces[face].body, face: Some(face), ends, circle, broken });
+        }
+    }
+
+    /// Adds an edge of a face that is turned away. Where it is one of a face that is seen, that one says so too.
+    pub(super) fn far_edge(&mut self, body: usize, ends: [Vector3<f64>; 2], circle: Option<usize>, broken: bool) {
+        self.push(Edge { body, face: None, ends, circle, broken });
+    }
+
+    /// An edge that is seen end on is a point, and not drawn.
+    fn push(&mut self, edge: Edge) {
+        let [a, b] = edge.ends;
         if (a - b).xy().norm_squared() > RIM * RIM {
-            self.edges.push(Edge { body: self.faces[face].body, face, ends: [a, b], circle, broken });
+            self.edges.push(edge);
         }
     }
 
@@ -121,7 +133,7 @@ impl Stage {
             let [a, b] = edge.ends;
             covered.clear();
             let dashed = dashed(edge.body);
-            if screened[edge.face] {
+            if edge.face.is_none_or(|face| screened[face]) {
                 covered.push([0.0, 1.0]);
                 cut(edge, &mut covered, dashed, &mut out);
                 continue;

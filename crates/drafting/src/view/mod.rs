@@ -167,7 +167,7 @@ struct Disc {
     radius: f64,
 }
 
-/// Looks at bodies. `dashed` says of which bodies the hidden edges are wanted.
+/// Looks at bodies. `dashed` says of which bodies the hidden edges are wanted: those of faces that are turned away too.
 pub(crate) fn look(camera: &Camera, bodies: &[Body<'_>], dashed: impl Fn(usize) -> bool) -> Picture {
     let mut stage = hidden::Stage::default();
     let mut discs = Vec::new();
@@ -187,23 +187,31 @@ pub(crate) fn look(camera: &Camera, bodies: &[Body<'_>], dashed: impl Fn(usize) 
         }
         for face in &body.solid.faces {
             let normal = turn * Vector3::from(face.normal);
-            if normal.z <= hidden::EDGE_ON {
+            let seen = normal.z > hidden::EDGE_ON;
+            // What is looked at along itself has no edges but those of its neighbours.
+            if !seen && (normal.z > -hidden::EDGE_ON || !dashed(index)) {
                 continue;
             }
-            let face_on = normal.z > 1.0 - 1e-9;
+            let face_on = normal.z.abs() > 1.0 - 1e-9;
             let rings: Vec<Vec<Vector3<f64>>> =
                 face.rings.iter().map(|r| r.iter().map(|b| see(b.at)).collect()).collect();
-            if face.cut {
+            if seen {
+                stage.face(index, &rings, normal, face.convex);
+            }
+            if seen && face.cut {
                 let rings = rings.iter().map(|r| r.iter().map(|p| [p.x, p.y]).collect()).collect();
                 cuts.push(CutFace { body: index, rings });
             }
-            stage.face(index, &rings, normal, face.convex);
             for (ring, bounds) in rings.iter().zip(&face.rings) {
                 for (i, bound) in bounds.iter().enumerate() {
-                    let seen_beyond = bound.smooth.is_some_and(|n| (turn * Vector3::from(n)).z > hidden::EDGE_ON);
-                    if !seen_beyond {
-                        let circle = bound.circle.filter(|_| face_on).map(|c| first_disc + c);
-                        stage.edge(ring[i], ring[(i + 1) % ring.len()], circle, bound.broken);
+                    let ends = [ring[i], ring[(i + 1) % ring.len()]];
+                    let circle = bound.circle.filter(|_| face_on).map(|c| first_disc + c);
+                    // A curved surface has an edge where it turns away, and it is the seen side's.
+                    let turns = |n: [f64; 3]| seen && (turn * Vector3::from(n)).z <= hidden::EDGE_ON;
+                    match (bound.smooth.is_none_or(turns), seen) {
+                        (true, true) => stage.edge(ends, circle, bound.broken),
+                        (true, false) => stage.far_edge(index, ends, circle, bound.broken),
+                        (false, _) => {}
                     }
                 }
             }
@@ -213,5 +221,7 @@ pub(crate) fn look(camera: &Camera, bodies: &[Body<'_>], dashed: impl Fn(usize) 
     Picture { strokes: tidy::tidy(pieces, &discs), cuts, front }
 }
 
+#[cfg(test)]
+mod referee;
 #[cfg(test)]
 mod tests;

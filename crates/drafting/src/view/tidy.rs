@@ -1,6 +1,8 @@
 //! Draws each place once: pieces that lie on one line or on one circle are joined, and a seen one wins over a hidden
 //! one.
 
+use std::cmp::Ordering;
+
 use super::{Disc, Piece, Stroke};
 use paper::scene::{At, Path};
 
@@ -14,6 +16,9 @@ pub(super) fn tidy(pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
     let (round, straight): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|p| p.circle.is_some());
     let mut out = lines(straight);
     out.extend(arcs(round, discs));
+    let (hidden, mut out): (Vec<_>, Vec<_>) = out.into_iter().partition(|s| s.hidden);
+    let left = hidden.into_iter().flat_map(|h| uncovered(h, &out)).collect::<Vec<_>>();
+    out.extend(left);
     // Hidden strokes go first, so that the seen ones lie over their ends; then by body.
     out.sort_by_key(|s| (!s.hidden, s.body));
     out
@@ -123,10 +128,13 @@ fn runs<T>(items: &mut [T], key: impl Fn(&T) -> f64, reach: f64) -> Vec<&mut [T]
 }
 
 fn arcs(mut pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
-    pieces.sort_by_key(|p| p.circle);
+    // The rims of two holes may be one circle.
+    let disc = |p: &Piece| p.circle.map_or(Disc { centre: [0.0; 2], radius: 0.0 }, |c| discs[c]);
+    let key = |p: &Piece| [disc(p).centre[0], disc(p).centre[1], disc(p).radius].map(|v| (v / SAME).round());
+    pieces.sort_by(|a, b| key(a).partial_cmp(&key(b)).unwrap_or(Ordering::Equal));
     let mut out = Vec::new();
-    for run in pieces.chunk_by(|a, b| a.circle == b.circle) {
-        let Some(disc) = run[0].circle.and_then(|c| discs.get(c)) else { continue };
+    for run in pieces.chunk_by(|a, b| key(a) == key(b)) {
+        let disc = disc(&run[0]);
         let angle = |p: At| libm::atan2(p[1] - disc.centre[1], p[0] - disc.centre[0]);
         let tau = std::f64::consts::TAU;
         let mut stretches = Vec::new();
@@ -150,24 +158,76 @@ fn arcs(mut pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
         let mut kept = claim(stretches, SAME / disc.radius);
         rejoin(&mut kept, SAME / disc.radius);
         let stroke =
-            |k: &Stretch| Stroke { body: k.body, path: arc(disc, k.range), hidden: k.hidden, broken: k.broken };
+            |k: &Stretch| Stroke { body: k.body, path: arc(&disc, k.range), hidden: k.hidden, broken: k.broken };
         out.extend(kept.iter().map(stroke));
     }
     out
 }
 
+/// What seen lines leave of a hidden one. Short facets of one curve, seen from its two sides, may differ so much in
+/// direction that [`lines`] does not know them for one line.
+fn uncovered(hidden: Stroke, seen: &[Stroke]) -> Vec<Stroke> {
+    let ends = |s: &Stroke| match s.path.vertices[..] {
+        [(a, 0.0), (b, _)] => Some([a, b]),
+        _ => None,
+    };
+    let Some([a, b]) = ends(&hidden) else { return vec![hidden] };
+    let d = [b[0] - a[0], b[1] - a[1]];
+    let length = libm::hypot(d[0], d[1]);
+    let place = |p: At| {
+        let q = [p[0] - a[0], p[1] - a[1]];
+        [(q[0] * d[0] + q[1] * d[1]) / length, (q[1] * d[0] - q[0] * d[1]) / length]
+    };
+    // A facet of an arc that is drawn true has both ends on it.
+    let on_arc = |s: &Stroke| {
+        let arcs = s.path.segments().filter_map(|side| Some((side, side.arc()?)));
+        arcs.into_iter().any(|(side, arc)| {
+            let on = |p: At| {
+                let q = [p[0] - arc.centre[0], p[1] - arc.centre[1]];
+                let turned = (libm::atan2(q[1], q[0]) - arc.start) * arc.sweep.signum();
+                let hair = SAME / arc.radius;
+                (libm::hypot(q[0], q[1]) - arc.radius).abs() < SAME
+                    && (turned + hair).rem_euclid(std::f64::consts::TAU) <= arc.sweep.abs() + 2.0 * hair
+            };
+            length < arc.radius && on(a) && on(b) && side.bulge != 0.0
+        })
+    };
+    if seen.iter().any(on_arc) {
+        return Vec::new();
+    }
+    let mut left = vec![[0.0, length]];
+    for [p, q] in seen.iter().filter_map(ends) {
+        let [[s0, o0], [s1, o1]] = [place(p), place(q)];
+        let (low, high) = (s0.min(s1).max(0.0), s0.max(s1).min(length));
+        // How far the seen line lies off where it runs beside the hidden one.
+        let off = |s: f64| o0 + (s - s0) / (s1 - s0) * (o1 - o0);
+        if low < high && off(low).abs() < SAME && off(high).abs() < SAME {
+            left = left.into_iter().flat_map(|[f, t]| [[f, t.min(low)], [f.max(high), t]]).collect();
+            left.retain(|[f, t]| t - f > SAME);
+        }
+    }
+    if left == [[0.0, length]] {
+        return vec![hidden];
+    }
+    let at = |s: f64| [a[0] + s / length * d[0], a[1] + s / length * d[1]];
+    left.into_iter().map(|[f, t]| Stroke { path: Path::line(at(f), at(t)), ..hidden }).collect()
+}
+
 /// Joins two stretches that meet at 180°, where the count of angles starts again.
 fn rejoin(kept: &mut Vec<Stretch>, hair: f64) {
     let pi = std::f64::consts::PI;
-    for hidden in [false, true] {
-        let find = |kept: &[Stretch], at: f64, end: usize| {
-            kept.iter().position(|k| k.hidden == hidden && (k.range[end] - at).abs() < hair)
+    let mut high = 0;
+    while high < kept.len() {
+        let k = &kept[high];
+        let meets = |o: &Stretch| {
+            (o.body, o.hidden, o.broken) == (k.body, k.hidden, k.broken) && (o.range[0] + pi).abs() < hair
         };
-        if let (Some(high), Some(low)) = (find(kept, pi, 1), find(kept, -pi, 0))
-            && high != low
-        {
-            kept[high].range[1] = kept[low].range[1] + std::f64::consts::TAU;
-            kept.remove(low);
+        match kept.iter().position(meets).filter(|low| *low != high && (k.range[1] - pi).abs() < hair) {
+            Some(low) => {
+                kept[high].range[1] = kept[low].range[1] + std::f64::consts::TAU;
+                kept.remove(low);
+            }
+            None => high += 1,
         }
     }
 }
