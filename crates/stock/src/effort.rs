@@ -78,6 +78,11 @@ impl<'a> Effort<'a> {
         self.done
     }
 
+    /// How much of the work is done, from 0 to 1.
+    pub(crate) fn share_done(&self) -> f64 {
+        self.done as f64 / (self.done + self.left).max(1) as f64
+    }
+
     /// An account for a part of the work; what it does is to be spent here too.
     pub(crate) fn part(&self, work: u64) -> Self {
         Self { left: self.left().min(work), done: 0, since_asked: 0, stopped: self.stopped, stop: self.stop }

@@ -2,17 +2,14 @@
 //! in which no part is used more often than it is there. Not exact, since the best cutting of a whole may be made of halves
 //! that are not among the best; but strong where few parts may repeat, and other values of the parts give other cuttings.
 
+use super::Part;
+use super::numbers::{Fields, Numbers, words};
 use super::table::{sizes, sums};
 use super::tree::{Join, Spot, Tree};
-use super::{Blank, Part};
 use crate::effort::Effort;
 
-/// Cuttings kept for each size of rectangle.
-const KEPT: usize = 3;
 /// Bytes for the numbers of parts at most; more sums than fit, and only some cuts are tried.
 const BYTES: usize = 24_000_000;
-/// Sums along a side at most.
-const SUMS: usize = 300;
 
 #[derive(Clone, Copy)]
 enum From {
@@ -26,28 +23,28 @@ pub(crate) struct Counted<'a> {
     parts: &'a [Part],
     xs: Vec<i64>,
     ys: Vec<i64>,
+    /// Cuttings kept for each size of rectangle.
+    kept: usize,
 }
 
-/// What is kept while the rectangles are gone through.
-struct Kept<'a> {
-    parts: &'a [Part],
-    /// By rectangle and rank; falling.
+/// What is kept while the rectangles are gone through; by rectangle and rank, values falling.
+struct Kept<const WORDS: usize> {
+    kept: usize,
+    fields: Fields<WORDS>,
     values: Vec<f64>,
     from: Vec<From>,
-    /// How often each part is used.
-    counts: Vec<u8>,
-    most: Vec<u8>,
+    numbers: Vec<Numbers<WORDS>>,
 }
 
 impl<'a> Counted<'a> {
-    pub(crate) fn new(parts: &'a [Part], blank: &Blank) -> Self {
-        let (along_x, along_y) = sizes(parts, blank.w, blank.h);
-        let each = BYTES / (KEPT * parts.len().max(1));
-        let mut limit = SUMS;
+    /// For rectangles up to `w` × `h`, with `kept` cuttings of each and no more than `limit` sums along a side.
+    pub(crate) fn new(parts: &'a [Part], w: i64, h: i64, kept: usize, mut limit: usize) -> Self {
+        let (along_x, along_y) = sizes(parts, w, h);
+        let each = BYTES / (kept * 8 * words(parts).max(1));
         loop {
-            let (xs, ys) = (sums(&along_x, blank.w, limit).0, sums(&along_y, blank.h, limit).0);
+            let (xs, ys) = (sums(&along_x, w, limit).0, sums(&along_y, h, limit).0);
             if xs.len() * ys.len() <= each || limit < 8 {
-                return Self { parts, xs, ys };
+                return Self { parts, xs, ys, kept };
             }
             limit = limit * 3 / 4;
         }
@@ -56,19 +53,30 @@ impl<'a> Counted<'a> {
     /// Steps that a cutting takes.
     pub(crate) const fn work(&self) -> u64 {
         let (nx, ny) = (self.xs.len(), self.ys.len());
-        (nx * ny * (nx + ny) / 4 * KEPT * 2) as u64
+        (nx * ny * (nx + ny) / 4 * self.kept * 2) as u64
     }
 
-    /// A good cutting of the whole, if parts are worth this much; nothing if the effort ends before.
+    /// A good cutting of the whole, if parts are worth this much; nothing if the effort ends before, or there are more parts
+    /// than can be kept account of.
     pub(crate) fn tree(&self, values: &[f64], effort: &mut Effort<'_>) -> Option<Tree> {
+        match words(self.parts) {
+            0..=1 => self.solve::<1>(values, effort),
+            2 => self.solve::<2>(values, effort),
+            3..=4 => self.solve::<4>(values, effort),
+            5..=8 => self.solve::<8>(values, effort),
+            _ => self.solve::<16>(values, effort),
+        }
+    }
+
+    fn solve<const WORDS: usize>(&self, values: &[f64], effort: &mut Effort<'_>) -> Option<Tree> {
         let (nx, ny) = (self.xs.len(), self.ys.len());
-        let cells = nx * ny * KEPT;
-        let mut kept = Kept {
-            parts: self.parts,
+        let cells = nx * ny * self.kept;
+        let mut kept = Kept::<WORDS> {
+            kept: self.kept,
+            fields: Fields::new(self.parts)?,
             values: vec![0.0; cells],
             from: vec![From::Nothing; cells],
-            counts: vec![0; cells * self.parts.len()],
-            most: self.parts.iter().map(|p| u8::try_from(p.count).unwrap_or(u8::MAX)).collect(),
+            numbers: vec![Numbers::NONE; cells],
         };
         let mut by_cell: Vec<(usize, usize, bool)> = Vec::new();
         for (kind, part) in self.parts.iter().enumerate().filter(|(k, p)| p.count > 0 && values[*k] > 0.0) {
@@ -81,7 +89,7 @@ impl<'a> Counted<'a> {
         }
         by_cell.sort_unstable();
         let mut next = by_cell.into_iter().peekable();
-        let each = (nx + ny) / 4 * KEPT * 2;
+        let each = (nx + ny) / 4 * self.kept * 2;
         for cell in 0..nx * ny {
             let (i, j) = (cell / ny, cell % ny);
             effort.spend(each);
@@ -89,7 +97,8 @@ impl<'a> Counted<'a> {
                 return None;
             }
             while let Some((_, kind, turned)) = next.next_if(|n| n.0 == cell) {
-                kept.put_part(cell, kind, turned, values[kind]);
+                let one = kept.fields.one(kind);
+                kept.put(cell, values[kind], From::Part { kind, turned }, one);
             }
             if i > 0 {
                 kept.take_over(cell, cell - ny);
@@ -101,7 +110,7 @@ impl<'a> Counted<'a> {
             halves(&self.ys, j, |c, d| kept.join(cell, i * ny + c, i * ny + d, Join::Above));
         }
         let mut tree = Tree::default();
-        kept.cut((nx * ny - 1) * KEPT, &mut tree, None);
+        kept.cut(self.parts, (nx * ny - 1) * self.kept, &mut tree, None);
         Some(tree)
     }
 }
@@ -120,82 +129,65 @@ fn halves(points: &[i64], i: usize, mut each: impl FnMut(usize, usize)) {
     }
 }
 
-impl Kept<'_> {
-    fn count(&self, at: usize) -> &[u8] {
-        let n = self.parts.len();
-        &self.counts[at * n..][..n]
-    }
-
-    fn put_part(&mut self, cell: usize, kind: usize, turned: bool, value: f64) {
-        let mut counts = vec![0; self.parts.len()];
-        counts[kind] = 1;
-        self.put(cell, value, From::Part { kind, turned }, &counts);
-    }
-
+impl<const WORDS: usize> Kept<WORDS> {
     fn take_over(&mut self, cell: usize, other: usize) {
-        for k in 0..KEPT {
-            let at = other * KEPT + k;
-            if self.values[at] > self.values[cell * KEPT + KEPT - 1] {
-                let counts = self.count(at).to_vec();
-                self.put(cell, self.values[at], self.from[at], &counts);
+        for at in other * self.kept..(other + 1) * self.kept {
+            if self.values[at] <= self.values[(cell + 1) * self.kept - 1] {
+                break;
             }
+            self.put(cell, self.values[at], self.from[at], self.numbers[at]);
         }
     }
 
     /// The best of two rectangles together, where their numbers allow.
     fn join(&mut self, cell: usize, first: usize, second: usize, join: Join) {
-        let (first, second) = (first * KEPT, second * KEPT);
-        if self.values[first] <= 0.0 || self.values[second] <= 0.0 {
-            return;
-        }
-        for a in first..first + KEPT {
-            for b in second..second + KEPT {
+        let (first, second, last) = (first * self.kept, second * self.kept, (cell + 1) * self.kept - 1);
+        for a in first..first + self.kept {
+            // The values of both fall, and with nothing in one of them the other was taken over already.
+            if self.values[a] <= 0.0 || self.values[a] + self.values[second] <= self.values[last] {
+                break;
+            }
+            for b in second..second + self.kept {
                 let value = self.values[a] + self.values[b];
-                if value <= self.values[cell * KEPT + KEPT - 1] {
-                    // The second's values fall.
+                if self.values[b] <= 0.0 || value <= self.values[last] {
                     break;
                 }
-                let pairs = self.count(a).iter().zip(self.count(b)).zip(&self.most);
-                if pairs.clone().all(|((a, b), most)| a.saturating_add(*b) <= *most) {
-                    let counts: Vec<u8> = pairs.map(|((a, b), _)| a + b).collect();
-                    self.put(cell, value, From::Pair { join, first: a, second: b }, &counts);
+                if let Some(numbers) = self.fields.sum(&self.numbers[a], &self.numbers[b]) {
+                    self.put(cell, value, From::Pair { join, first: a, second: b }, numbers);
                 }
             }
         }
     }
 
     /// Keeps a cutting if it is among the best, and uses other parts than those of its value.
-    fn put(&mut self, cell: usize, value: f64, from: From, counts: &[u8]) {
-        let (base, n) = (cell * KEPT, self.parts.len());
-        let rank = (0..KEPT).find(|&k| self.values[base + k] < value);
+    fn put(&mut self, cell: usize, value: f64, from: From, numbers: Numbers<WORDS>) {
+        let base = cell * self.kept;
+        let rank = (0..self.kept).find(|&k| self.values[base + k] < value);
         let Some(rank) = rank else { return };
-        let alike = |k: usize| (self.values[base + k] - value).abs() < 1e-9 && self.count(base + k) == counts;
-        if (0..KEPT).any(alike) {
+        let alike = |k: usize| (self.values[base + k] - value).abs() < 1e-9 && self.numbers[base + k] == numbers;
+        if (0..self.kept).any(alike) {
             return;
         }
-        for k in (rank..KEPT - 1).rev() {
-            self.values[base + k + 1] = self.values[base + k];
-            self.from[base + k + 1] = self.from[base + k];
-            self.counts.copy_within((base + k) * n..(base + k + 1) * n, (base + k + 1) * n);
-        }
-        self.values[base + rank] = value;
-        self.from[base + rank] = from;
-        self.counts[(base + rank) * n..][..n].copy_from_slice(counts);
+        let (at, end) = (base + rank, base + self.kept - 1);
+        self.values.copy_within(at..end, at + 1);
+        self.from.copy_within(at..end, at + 1);
+        self.numbers.copy_within(at..end, at + 1);
+        (self.values[at], self.from[at], self.numbers[at]) = (value, from, numbers);
     }
 
     /// Cuts what is kept at a place into the tree, joined to the node `to`; the node that then holds it.
-    fn cut(&self, at: usize, tree: &mut Tree, to: Option<(usize, Join)>) -> Option<usize> {
+    fn cut(&self, parts: &[Part], at: usize, tree: &mut Tree, to: Option<(usize, Join)>) -> Option<usize> {
         match self.from[at] {
             From::Nothing => None,
             From::Part { kind, turned } => {
-                let part = self.parts[kind];
+                let part = parts[kind];
                 let (w, h) = if turned { (part.h, part.w) } else { (part.w, part.h) };
                 let (node, join) = to.map_or((None, Join::Beside), |(node, join)| (Some(node), join));
                 Some(tree.insert(kind, w, h, Spot { node, join, before: false, turned }))
             }
             From::Pair { join, first, second } => {
-                let first = self.cut(first, tree, to);
-                let second = self.cut(second, tree, first.map_or(to, |node| Some((node, join))));
+                let first = self.cut(parts, first, tree, to);
+                let second = self.cut(parts, second, tree, first.map_or(to, |node| Some((node, join))));
                 if first.is_some() && second.is_some() { tree.parent(second?) } else { first.or(second) }
             }
         }

@@ -4,7 +4,9 @@
 pub(crate) mod columns;
 pub(crate) mod counted;
 pub(crate) mod flawed;
+mod numbers;
 pub(crate) mod place;
+mod recut;
 mod row;
 pub(crate) mod search;
 pub(crate) mod sets;

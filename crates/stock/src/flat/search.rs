@@ -46,31 +46,51 @@ struct Known {
 pub(crate) struct Search<'a> {
     pub(super) parts: &'a [Part],
     blanks: &'a [Blank],
-    random: Random,
+    pub(super) random: Random,
     /// Kinds of which there are several, all to come from one blank.
     pub(super) sets: Vec<usize>,
     stamps: u64,
     known: Vec<[Known; RULES.len()]>,
-    stack: Vec<(usize, i64, i64)>,
+    pub(super) stack: Vec<(usize, i64, i64)>,
     /// The area of a large blank, against which scores are measured.
     unit: f64,
     /// How much it counts that free area lies together.
     together: f64,
+    /// Every how manieth round part of a sheet is cut anew; 0 for never.
+    recuts: usize,
+    /// How much worse a layout may become at first; 0 for no worse than it was some rounds before.
+    warmth: f64,
 }
 
+/// For one sheet, every how manieth round cuts part of it anew.
+const RECUTS: usize = 20;
+/// Rounds that are remembered.
 const HISTORY: usize = 200;
 
 impl<'a> Search<'a> {
     pub(crate) fn new(parts: &'a [Part], blanks: &'a [Blank], random: Random) -> Self {
         let unit = blanks.iter().map(|b| b.w * b.h).max().unwrap_or(1).max(1) as f64;
         let sets = (0..parts.len()).filter(|&k| parts[k].together && parts[k].count > 1).collect();
-        Self { parts, blanks, random, sets, stamps: 0, known: Vec::new(), stack: Vec::new(), unit, together: 0.02 }
+        Self {
+            parts,
+            blanks,
+            random,
+            sets,
+            stamps: 0,
+            known: Vec::new(),
+            stack: Vec::new(),
+            unit,
+            together: 0.02,
+            recuts: 0,
+            warmth: 0.0,
+        }
     }
 
     /// For one blank and the most value: free area does not count, and a good layout is worth about `unit`.
     pub(crate) const fn for_value(mut self, unit: f64) -> Self {
         self.unit = unit;
         self.together = 0.0;
+        self.recuts = RECUTS;
         self
     }
 
@@ -144,8 +164,19 @@ impl<'a> Search<'a> {
         state.waiting_value as f64 / self.unit - self.together * even
     }
 
+    /// For a long search, which at first may lose some of what it has, and less and less until its work is done.
+    pub(crate) const fn warm(mut self, warmth: f64) -> Self {
+        self.warmth = warmth;
+        self
+    }
+
     /// Works until nothing waits, `rounds` pass or the effort ends; `state` becomes the best found. Whether nothing waits.
-    pub(crate) fn improve(&mut self, state: &mut State, limit: i64, rounds: u64, effort: &mut Effort<'_>) -> bool {
+    ///
+    /// **References** Late acceptance: Burke & Bykov 2017, Eur. J. Oper. Res. 258:70–78; threshold acceptance: Dueck &
+    /// Scheuer 1990, J. Comput. Phys. 90:161–175.
+    pub(crate) fn improve(&mut self, state: &mut State, limit: i64, rounds: usize, effort: &mut Effort<'_>) -> bool {
+        // Of the stamps that another search gave, none may be given again.
+        self.stamps = state.sheets.iter().map(|s| s.stamp).fold(self.stamps, u64::max);
         state.score = self.score(state);
         let mut best: Option<State> = None;
         let mut best_value = state.waiting_value;
@@ -161,12 +192,21 @@ impl<'a> Search<'a> {
             let (before_value, before_score, before_cost) = (state.waiting_value, state.score, state.cost);
             let (before_waiting, before_use) = (state.waiting.clone(), state.in_use.clone());
             let sheets = state.sheets.len();
-            self.ruin(state, &mut undo);
+            if self.recuts > 0 && self.random.below(self.recuts) == 0 {
+                self.recut(state, &mut undo, effort);
+            } else {
+                self.ruin(state, &mut undo);
+            }
             let rule = RULES[self.random.below(RULES.len())];
             self.recreate(state, limit, rule, &mut undo, effort);
             state.score = self.score(state);
-            let slot = usize::try_from(round % HISTORY as u64).unwrap_or(0);
-            if state.score <= before_score || state.score <= history[slot] {
+            let slot = &mut history[round % HISTORY];
+            let worse = if self.warmth > 0.0 {
+                before_score + self.warmth * (1.0 - effort.share_done()) * self.random.unit()
+            } else {
+                before_score.max(*slot)
+            };
+            if state.score <= worse {
                 state.sheets.retain(|s| s.open);
                 if state.waiting_value < best_value {
                     best_value = state.waiting_value;
@@ -181,7 +221,7 @@ impl<'a> Search<'a> {
                 state.in_use = before_use;
                 (state.waiting_value, state.score, state.cost) = (before_value, before_score, before_cost);
             }
-            history[slot] = state.score;
+            *slot = state.score;
         }
         if let Some(best) = best.filter(|b| b.waiting_value < state.waiting_value) {
             *state = best;
@@ -219,6 +259,10 @@ impl<'a> Search<'a> {
             }
         }
         self.complete(state, undo);
+    }
+
+    pub(super) fn blank(&self, sheet: &Sheet) -> &'a Blank {
+        &self.blanks[sheet.blank]
     }
 
     pub(super) fn empty_sheet(&mut self, state: &mut State, s: usize, taken: &mut Vec<usize>) {

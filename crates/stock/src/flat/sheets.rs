@@ -13,7 +13,7 @@ use crate::random::Random;
 /// Steps until the workers first meet.
 const QUANTUM: u64 = 20_000_000;
 /// Rounds of the search between two looks at the work left.
-const ROUNDS: u64 = 1_000_000;
+const ROUNDS: usize = 1_000_000_000;
 
 /// One blank with what is cut from it.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -65,6 +65,20 @@ impl Tree {
         self.parts
     }
 
+    /// The kinds of the parts in a node.
+    pub(crate) fn kinds(&self, node: usize) -> impl Iterator<Item = usize> + '_ {
+        let mut stack = vec![node];
+        std::iter::from_fn(move || {
+            loop {
+                match self.nodes[stack.pop()?].what {
+                    What::Part { kind, .. } => return Some(kind),
+                    What::Pair { first, second, .. } => stack.extend([first, second]),
+                    What::Gone => {}
+                }
+            }
+        })
+    }
+
     /// Nodes that are in use.
     pub(crate) fn live(&self) -> impl Iterator<Item = usize> + '_ {
         (0..self.nodes.len()).filter(|&i| self.nodes[i].what != What::Gone)
@@ -166,6 +180,37 @@ impl Tree {
             }
             self.drop_node(i);
         }
+    }
+
+    /// Puts another cutting, whose kinds have these names, in the place of a node; the kinds taken out go to `out`.
+    pub(crate) fn graft(&mut self, node: usize, cutting: &Self, names: &[usize], out: &mut Vec<usize>) {
+        let Some(root) = cutting.root else { return self.remove(node, out) };
+        let parent = self.nodes[node].parent;
+        let new = self.copy(cutting, root, names, parent);
+        self.replace(parent, node, new);
+        // The old branch has no parent now, so taking it out leaves the rest alone.
+        self.nodes[node].parent = NONE;
+        let root = self.root;
+        self.remove(node, out);
+        self.root = root;
+        self.resize(parent);
+    }
+
+    fn copy(&mut self, of: &Self, node: usize, names: &[usize], parent: usize) -> usize {
+        let Node { what, w, h, .. } = of.nodes[node];
+        let new = self.add(Node { parent, what, w, h });
+        match what {
+            What::Part { kind, turned } => {
+                self.parts += 1;
+                self.nodes[new].what = What::Part { kind: names[kind], turned };
+            }
+            What::Pair { join, first, second } => {
+                let (first, second) = (self.copy(of, first, names, new), self.copy(of, second, names, new));
+                self.nodes[new].what = What::Pair { join, first, second };
+            }
+            What::Gone => {}
+        }
+        new
     }
 
     fn drop_node(&mut self, i: usize) {

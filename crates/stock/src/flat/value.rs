@@ -14,7 +14,7 @@ use crate::random::Random;
 /// Steps until the workers first meet.
 const QUANTUM: u64 = 50_000_000;
 /// Rounds of the search between two looks at the work left.
-const ROUNDS: u64 = 1_000_000;
+const ROUNDS: usize = 1_000_000_000;
 /// Up to so many sums along a side the table is exact, and with it the bound.
 const SUMS: usize = 700;
 
@@ -26,6 +26,15 @@ const PRICING: u64 = 1_500_000_000;
 const TURNS: u32 = 200;
 /// Every how manieth round starts from a cutting that keeps the numbers of the parts.
 const COUNTED: usize = 3;
+/// Steps for short searches, or for a long one, before the other kind has its turn.
+const TURN: u64 = 500_000_000;
+/// The same for the kind that found the best layout so far.
+const LEADER: u64 = 3_000_000_000;
+/// What a long search may lose at first, in parts of middling worth.
+const WARMTH: f64 = 0.2;
+/// Cuttings that it keeps for each size of rectangle, and sums along a side at most.
+const COUNTED_KEPT: usize = 3;
+const COUNTED_SUMS: usize = 300;
 /// Layouts kept to go on from.
 const POOL: usize = 12;
 
@@ -114,40 +123,44 @@ fn search(
         }
         prices.step(parts, &tree, (filled.bound - best) as f64, turn);
     }
-    let counted = Counted::new(parts, blank);
-    let quantum = QUANTUM.max(counted.work() * 2);
-    let mut round = 0;
+    let counted = Counted::new(parts, blank.w, blank.h, COUNTED_KEPT, COUNTED_SUMS);
+    let short = QUANTUM.max(counted.work() * 2);
+    let threads = limits.threads.max(1);
+    // What counts is how much a part is worth of it all.
+    let few = parts.iter().map(|p| p.count).sum::<usize>().max(1) as f64;
+    let warmth = WARMTH / few;
+    // Short searches from many starts take turns with long ones from the best, and whichever found the best has more time.
+    let (mut warm, mut best_is_warm) = (false, false);
+    let mut change = effort.done() + TURN;
+    let mut round: usize = 0;
     while all - pool[0].waiting_value < filled.bound && !effort.over() {
         let bound = filled.bound;
-        let threads = limits.threads.max(1);
         let states = pool.len();
-        let chosen = move |worker: usize| (round * threads + worker) % states;
+        let chosen = move |worker: usize| if warm { worker } else { round * threads + worker } % states;
         let job = |worker: usize, effort: &mut Effort<'_>| {
             let number = (round * threads + worker + 1) as u64;
             let mut state = pool[chosen(worker)].clone();
-            if round % COUNTED == 1 && counted.work() < effort.left() {
+            if !warm && round % COUNTED == 1 && counted.work() < effort.left() {
                 // Other values each time, and none too far from the truth or from the prices that bound it.
                 let mut random = Random::new(limits.seed, number);
                 let noise = if round == 1 { 0.0 } else { 0.02 + 0.1 * random.unit() };
-                let share = [0.0, 0.5, 1.0][random.below(3)];
-                let worth = |(part, price): (&Part, &i64)| {
-                    let value = part.value as f64 - share * *price as f64;
-                    value * (1.0 + noise * (random.unit() - 0.5))
-                };
-                let values: Vec<f64> = parts.iter().zip(&prices.prices).map(worth).collect();
+                let values = prices.values(parts, noise, &mut random);
                 if let Some(tree) = counted.tree(&values, effort) {
                     state = searching(random).follow(&[&tree], 0, 1, effort);
                 }
             }
-            searching(Random::new(limits.seed, number)).improve(&mut state, 1, ROUNDS, effort);
+            let search = searching(Random::new(limits.seed, number));
+            if warm { search.warm(warmth) } else { search }.improve(&mut state, 1, ROUNDS, effort);
             state
         };
+        let before = pool[0].waiting_value;
+        let quantum = if warm { change - effort.done() } else { short };
         let found = effort::share(limits, effort, quantum, job, |state| all - state.waiting_value >= bound);
         for (worker, state) in found.into_iter().enumerate() {
             let at = chosen(worker);
             if state.waiting_value < pool[at].waiting_value {
                 pool[at] = state;
-            } else if round % COUNTED == 1 {
+            } else if warm || round % COUNTED == 1 {
                 pool.push(state);
             }
         }
@@ -156,6 +169,13 @@ fn search(
         let best = (all - pool[0].waiting_value).max(filled.value);
         report(Progress { best, bound: filled.bound, work: effort.done() });
         round += 1;
+        if pool[0].waiting_value < before {
+            best_is_warm = warm;
+        }
+        if warm || effort.done() >= change {
+            warm = !warm;
+            change = effort.done() + if warm == best_is_warm { LEADER } else { TURN };
+        }
     }
     let value = all - pool[0].waiting_value;
     if let Some(sheet) = pool[0].sheets.first().filter(|_| value > filled.value) {
@@ -174,6 +194,16 @@ struct Prices {
 impl Prices {
     fn new(kinds: usize) -> Self {
         Self { prices: vec![0; kinds] }
+    }
+
+    /// What parts are worth with a share of their prices taken off, all of it or none, give or take some noise.
+    fn values(&self, parts: &[Part], noise: f64, random: &mut Random) -> Vec<f64> {
+        let share = [0.0, 0.5, 1.0][random.below(3)];
+        let worth = |(part, price): (&Part, &i64)| {
+            let value = part.value as f64 - share * *price as f64;
+            value * (1.0 + noise * (random.unit() - 0.5))
+        };
+        parts.iter().zip(&self.prices).map(worth).collect()
     }
 
     /// Dearer what a cutting has too often, cheaper what it has too seldom.
