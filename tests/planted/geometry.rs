@@ -41,7 +41,7 @@ pub(crate) fn cuts_at(claim: &Claim, [x, y]: [f64; 2]) -> Vec<String> {
 }
 
 /// Where the text has the tool at the end of a line, mm.
-fn place(s: &Subject, line: usize) -> [f64; 2] {
+pub(crate) fn place(s: &Subject, line: usize) -> [f64; 2] {
     let last = |letter| s.text.lines().take(line).filter_map(|l| value(l, letter)).last().unwrap_or(0.0) * s.unit;
     [last('X'), last('Y')]
 }

@@ -8,6 +8,7 @@
 
 mod fault;
 mod geometry;
+mod nests;
 mod oracle;
 mod pieces;
 mod subject;
@@ -46,8 +47,17 @@ fn main() -> ExitCode {
     ];
     let pieces = pieces::Pieces::new();
     assert!(pieces.are_good(), "a design is stopped to begin with");
+    let sheets = nests::programs();
+    for s in &sheets {
+        let report = proof::prove(&s.text, &s.claim);
+        assert!(report.is_proven(), "{} is not good to begin with:\n{report}", s.name);
+    }
     let mut table = Table::default();
     for p in kinds.iter().flat_map(|plant| plant(&programs)) {
+        let (outcome, report) = p.try_it();
+        table.add(p.kind, outcome, || format!("{}\n{report}", p.what));
+    }
+    for p in nests::planted(&sheets) {
         let (outcome, report) = p.try_it();
         table.add(p.kind, outcome, || format!("{}\n{report}", p.what));
     }

@@ -6,7 +6,7 @@ use design::{Job, Resolved, builtin};
 use fault::Source;
 use measure::{Unit, mm};
 use proof::Claim;
-use routing::{Controller, Machine, ToolTable, route};
+use routing::{Controller, Machine, Program, ToolTable, route};
 
 /// One program that is good as it is.
 #[derive(Clone)]
@@ -40,7 +40,7 @@ pub(crate) fn resolved(design: &str, settings: &[&str]) -> Resolved {
     read(&format!("design = \"{design}\"\n"), settings, "")
 }
 
-fn read(order: &str, settings: &[&str], own: &str) -> Resolved {
+pub(crate) fn read(order: &str, settings: &[&str], own: &str) -> Resolved {
     let settings: Vec<String> = settings.iter().map(ToString::to_string).collect();
     let open = |_: &str| Ok(Source::new("own.toml", own));
     Job::read(&Source::new("order.toml", order), &settings, open).unwrap_or_else(|faults| panic!("{faults}")).1
@@ -73,9 +73,14 @@ pub(crate) fn programs() -> Vec<Subject> {
 fn add(out: &mut Vec<Subject>, name: &str, case: &Case, machine: &Machine) {
     let routing = route(case, machine, &ToolTable::default());
     assert!(!routing.programs.is_empty(), "{name}");
-    out.extend(routing.programs.into_iter().map(|p| {
+    out.extend(subjects(name, routing.programs));
+}
+
+/// Programs with their claims as the proof reads them.
+pub(crate) fn subjects(name: &str, programs: Vec<Program>) -> impl Iterator<Item = Subject> + '_ {
+    programs.into_iter().map(move |p| {
         let claim = serde_json::to_value(&p.claim).and_then(serde_json::from_value).unwrap_or_else(|e| panic!("{e}"));
         let unit = if p.unit == Unit::Inch { 25.4 } else { mm(1).mm() };
         Subject { name: format!("{name}: {}", p.file), text: p.text, claim, unit }
-    }));
+    })
 }

@@ -55,6 +55,9 @@ pub struct Cut {
     /// It goes through the stock: the tool may go on below it, into the spoilboard.
     #[serde(default)]
     pub through: bool,
+    /// It cuts a piece out, which hangs by bridges from then on: everything else is to be cut before.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub frees: bool,
     /// The tool that cuts it to size. Without it, the thinnest tool that is seen at its floor is held to have done so.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tool: Option<u32>,

@@ -59,6 +59,7 @@ fn machine(reading: &Reading, claim: &Claim, report: &mut Report) {
     checks::room(&run, out);
     checks::stock(&run, out);
     checks::loose(&run, out);
+    checks::order(&run, out);
     let plan = Plan::new(claim);
     cut_wrongly(&run, &plan, report);
     left_standing(&run, &plan, report);

@@ -54,6 +54,8 @@ pub enum Rule {
     Speed,
     /// A piece comes loose, or a bridge does not hold it.
     Tab,
+    /// A piece is worked when it has been cut out already.
+    Order,
 }
 
 impl Rule {
@@ -81,6 +83,7 @@ impl Rule {
             Self::Feed => "feed",
             Self::Speed => "speed",
             Self::Tab => "tab",
+            Self::Order => "order",
         }
     }
 }

@@ -74,6 +74,9 @@ pub struct Cut {
     #[serde(flatten)]
     pub prism: Prism,
     pub through: bool,
+    /// It cuts a part out of a sheet.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub frees: bool,
     pub tool: u32,
 }
 
@@ -151,7 +154,7 @@ pub(crate) fn claim(
         if let Some((_, tool)) = made.iter().find(|(i, _)| *i == index && !dropped) {
             let cut = |prism: Prism| {
                 let through = prism.z_bottom <= -size[2];
-                Cut { id: part.cut_id(index), prism, through, tool: *tool }
+                Cut { id: part.cut_id(index), prism, through, frees: false, tool: *tool }
             };
             if let Some((_, kerf)) = kerfs.iter().find(|(i, _)| *i == index) {
                 // The offcut stays whole but may be run into.

@@ -60,6 +60,9 @@ pub(super) fn against_sheet(case: &Case, program: &Program, claim: &Claim) -> Ve
     if outlines != 0 && outlines != program.placed.len() {
         out.push("it cuts out some of its parts and not others".into());
     }
+    if let Some(c) = claim.cuts.iter().find(|c| c.frees != c.id.ends_with(".outline")) {
+        out.push(format!("{} is claimed to free a part, or not to, as is not so", c.id));
+    }
     let strange = claim.cuts.iter().find(|c| !known.contains(&c.id) || !program.cuts.contains(&c.id));
     out.extend(strange.map(|c| format!("{} is claimed and not among the program's cuts", c.id)));
     let taken = claim.cuts.iter().map(|c| &c.prism).chain(claim.elsewhere.iter().map(|o| &o.prism));
@@ -288,7 +291,7 @@ mod tests {
         let (case, programs) = nested(&Machine::default());
         let outline = |c: &Claim| c.cuts.iter().position(|c| c.id.ends_with("outline")).unwrap();
         let all = |c: &mut Claim, by: f64| c.cuts.iter_mut().flat_map(|c| &mut c.prism.outline).for_each(|v| v.x += by);
-        let changes: [Change<'_>; 10] = [
+        let changes: [Change<'_>; 11] = [
             ("moved a little", &|_, c| all(c, 0.002)),
             ("moved", &|_, c| all(c, -0.5)),
             ("a side left out", &|_, c| drop(c.cuts.remove(outline(c)))),
@@ -305,6 +308,7 @@ mod tests {
                 let box3 = proof::Box3::new([low[0] + 9.0, high[0]], [low[1], high[1] - 9.0], [c.stock.min[2], 0.0]);
                 c.elsewhere.push(proof::Other { prism: Prism::block(&box3), relieves: false });
             }),
+            ("cut out before the rest", &|_, c| c.cuts.iter_mut().for_each(|cut| cut.frees = false)),
             ("a stranger", &|_, c| {
                 let mut cut = c.cuts[0].clone();
                 cut.id = "P99.outline".into();

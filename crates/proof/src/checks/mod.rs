@@ -3,6 +3,7 @@
 mod again;
 mod controller;
 mod loose;
+mod order;
 mod rates;
 mod room;
 mod stock;
@@ -15,6 +16,7 @@ use crate::sweep::path::Stretch;
 pub(crate) use again::{again, first_moves};
 pub(crate) use controller::controller;
 pub(crate) use loose::loose;
+pub(crate) use order::order;
 pub(crate) use rates::rates;
 pub(crate) use room::room;
 pub(crate) use stock::stock;

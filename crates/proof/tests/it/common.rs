@@ -7,7 +7,7 @@ pub(crate) const BOARD: &str = include_str!("board.nc");
 
 /// A cut of the board, not through.
 pub(crate) fn cut(id: &str, prism: Prism) -> Cut {
-    Cut { id: id.into(), prism, through: false, tool: Some(1) }
+    Cut { id: id.into(), prism, through: false, frees: false, tool: Some(1) }
 }
 
 /// A straight bit.

@@ -447,7 +447,13 @@ impl<'a> Bed<'a> {
         let prism = |outline: Vec<[f64; 3]>| Prism { outline, z_top: 0.0, z_bottom: -height };
         let id = outline_id(laid.part);
         let wide = self.bit.diameter.mm();
-        let cut = |outline| claim::Cut { id: id.clone(), prism: prism(outline), through: true, tool: self.bit.number };
+        let cut = |outline| claim::Cut {
+            id: id.clone(),
+            prism: prism(outline),
+            through: true,
+            frees: true,
+            tool: self.bit.number,
+        };
         claim.cuts.extend(kerf(&laid.walls, wide).into_iter().map(cut));
         let rough = kerf(&laid.walls, wide + ALLOWANCE);
         claim.elsewhere.extend(rough.into_iter().map(|o| Other { prism: prism(o), relieves: false }));
