@@ -117,6 +117,7 @@ impl Bought {
         let prices: Option<Vec<i64>> = at_hand.iter().map(|c| c.board.price).collect();
         let bought: Quantity = whole(&to_buy);
         let sheets = to_buy.len();
+        let density = case.seasons.strength(group.material()).density;
         Self {
             material: group.material().clone(),
             stock: group.stock(),
@@ -125,7 +126,7 @@ impl Bought {
             at_hand: (at_hand.len(), whole(&at_hand), prices.map(|p| p.iter().sum())),
             buy,
             to_buy: bought,
-            price: plan.price(group).filter(|_| sheets > 0).map(|price| price.cost(&bought, sheets)),
+            price: plan.price(group).filter(|_| sheets > 0).map(|price| price.cost(&bought, sheets, density)),
             waste: if boards > 0.0 { (1.0 - used / boards).max(0.0) } else { 0.0 },
         }
     }
@@ -142,15 +143,17 @@ impl Plan {
 }
 
 impl Price {
-    fn cost(&self, quantity: &Quantity, sheets: usize) -> Cost {
+    /// What so much costs; `density` is the wood's, in kg/m³, where the price does not say its own.
+    fn cost(&self, quantity: &Quantity, sheets: usize, density: f64) -> Cost {
+        let kilograms = quantity.cubic_metres * self.density.unwrap_or(density);
         let amount = match self.per {
             Per::BoardFoot => quantity.board_feet(),
             Per::CubicMetre => quantity.cubic_metres,
             Per::SquareFoot => quantity.square_feet(),
             Per::SquareMetre => quantity.square_metres,
             Per::Sheet => sheets as f64,
-            Per::Kilogram => quantity.cubic_metres * self.density,
-            Per::Pound => quantity.cubic_metres * self.density / KILOGRAMS_PER_POUND,
+            Per::Kilogram => kilograms,
+            Per::Pound => kilograms / KILOGRAMS_PER_POUND,
         };
         #[expect(clippy::cast_possible_truncation, reason = "rounded, and saturating is what an absurd sum deserves")]
         let sum = (amount * self.price as f64).round() as i64;

@@ -187,8 +187,11 @@ fn bounds(plan: &Plan, ruler: &Ruler) -> Markup {
     html! {
         ul { @for group in &plan.groups { @if let Some(gap) = group.gap() { li {
             (capital(&group.material().to_string())) ", " (group.stock().name(ruler)) ": "
-            @if gap <= 0.0 { "proven: no layout of these pieces takes less." }
-            @else { "no layout of these pieces takes " (format!("{:.0} %", (gap * 100.0).ceil())) " less; the bound leaves out much of what the saw asks." }
+            @if gap <= 0.0 { "nothing can be saved; it is proven that no layout of these pieces takes less." }
+            @else {
+                "any layout of these pieces takes at least " (format!("{:.0} %", ((1.0 - gap) * 100.0).floor()))
+                " of these boards, so that at most " (format!("{:.0} %", (gap * 100.0).ceil())) " could be saved; less in truth,                  since that figure reckons with areas more than with how pieces lie side by side."
+            }
         } } } }
     }
 }

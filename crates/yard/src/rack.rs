@@ -40,8 +40,8 @@ pub struct Price {
     pub per: Per,
     /// so much, in hundredths of the currency.
     pub price: i64,
-    /// In kg/m³, where it is sold by weight; 0 elsewhere.
-    pub density: f64,
+    /// In kg/m³, for wood that is sold by weight; what is known of the species, if it is left out.
+    pub density: Option<f64>,
 }
 
 /// What a price is for one of. Dense exotics are sold by weight.
@@ -312,18 +312,8 @@ fn read_price(node: &Node, faults: &mut Faults) -> Option<Price> {
     let per = form.get("per", &word(&Per::ALL), None);
     let price = form.get("price", &money(), None);
     let density = form.may("density", &number(50.0..=1500.0));
-    if matches!(per, Some(Per::Kilogram | Per::Pound)) && density == Some(None) {
-        let fault = Fault::new(form.place(), "wood sold by weight needs its density");
-        form.faults.push(fault.mend("add `density = …`, in kg/m³"));
-    }
     form.finish();
-    Some(Price {
-        material: material?,
-        thickness: thickness?,
-        per: per?,
-        price: price?,
-        density: density?.unwrap_or_default(),
-    })
+    Some(Price { material: material?, thickness: thickness?, per: per?, price: price?, density: density? })
 }
 
 fn read_finish(node: &Node, faults: &mut Faults) -> Option<Finish> {

@@ -134,6 +134,25 @@ fn the_racks_of_the_demo_are_enough_and_too_few() {
     assert_eq!(posts.price.map(|p| p.sum), Some(11_760));
 }
 
+/// Specific gravity 0.68 at 12 % moisture, white oak (Wood Handbook, table 5-3b): with the volume that it loses and the water
+/// that it has at 8 %, 0.68 × (1 − 16.3 % × 18/30) / (1 − 16.3 % × 22/30) × 1.08 = 752 kg/m³.
+#[test]
+fn wood_sold_by_weight_is_weighed_by_its_species() {
+    let sold = |price: &str| SHORT.replace("per = \"board ft\"\nprice = 9.80", price);
+    let weight = |price: &str| {
+        let text = sold(price);
+        assert_ne!(text, SHORT);
+        let bought = Buying::of(&yard::plan(demo(), Some(&rack(&text)), yard::SAWN_OUT, &yard::limits()), demo());
+        let posts = bought.rows.iter().find(|row| row.stock.name(&demo().order.ruler) == "8/4").unwrap();
+        posts.price.unwrap().amount
+    };
+    // 12 board feet are 0.02832 m³.
+    let by_species = weight("per = \"kg\"\nprice = 10.00");
+    assert!((by_species / 0.028_317 - 752.0).abs() < 8.0, "{by_species} kg");
+    assert!((weight("per = \"lb\"\nprice = 10.00") - by_species * 2.204_62).abs() < 1e-3);
+    assert!((weight("per = \"kg\"\nprice = 10.00\ndensity = 800") - 22.653).abs() < 1e-2);
+}
+
 #[test]
 fn without_a_stock_file_everything_is_bought() {
     for (design, _) in builtin::DESIGNS {
