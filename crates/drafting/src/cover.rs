@@ -189,28 +189,13 @@ fn cautions(cautions: &[(&str, &str)]) -> Block {
     layer.letter(Text::new([0.0, -HEADING], HEADING, "CAUTIONS"));
     let mut y = -HEADING - 1.0;
     for (heading, says) in cautions {
-        for line in wrapped(&format!("{heading}: {says}")) {
+        for line in text::folded(&format!("{heading}: {says}"), " ", BODY, COLUMN) {
             y -= PITCH - 0.6;
             layer.letter(Text::new([0.0, y], BODY, line));
         }
         y -= 1.2;
     }
     Block::Detail(layer, Rect { min: [0.0, y - 1.0], max: [COLUMN, 0.0] })
-}
-
-/// A text in lines no wider than a column.
-fn wrapped(says: &str) -> Vec<String> {
-    let mut out: Vec<String> = vec![String::new()];
-    for word in says.split(' ') {
-        let Some(last) = out.last_mut() else { break };
-        let longer = if last.is_empty() { word.to_owned() } else { format!("{last} {word}") };
-        if text::width(&longer, BODY) > COLUMN {
-            out.push(word.to_owned());
-        } else {
-            *last = longer;
-        }
-    }
-    out
 }
 
 #[cfg(test)]

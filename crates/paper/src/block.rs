@@ -15,8 +15,10 @@ pub enum Block {
     Detail(Layer, Rect),
 }
 
-/// Height of notes, and from one line to the next, mm.
-const NOTE: [f64; 2] = [2.5, 5.6];
+/// Height of notes, mm.
+pub const NOTE: f64 = 2.5;
+/// From one line of notes to the next, mm.
+const PITCH: f64 = 5.6;
 
 impl Block {
     /// Width and height, mm.
@@ -24,8 +26,8 @@ impl Block {
         match self {
             Self::Table(table) => table.size(),
             Self::Notes(lines) => {
-                let width = lines.iter().map(|l| text::width(l, NOTE[0])).fold(0.0, f64::max);
-                [width, lines.len() as f64 * NOTE[1]]
+                let width = lines.iter().map(|l| text::width(l, NOTE)).fold(0.0, f64::max);
+                [width, lines.len() as f64 * PITCH]
             }
             Self::Detail(_, bounds) => [bounds.width(), bounds.height()],
         }
@@ -48,8 +50,8 @@ impl Block {
             Self::Table(table) => table.draw(layer, at),
             Self::Notes(lines) => {
                 for (i, line) in lines.iter().enumerate() {
-                    let y = at[1] - NOTE[1] * (i as f64 + 0.75);
-                    layer.letter(Text::new([at[0], y], NOTE[0], line.clone()));
+                    let y = at[1] - PITCH * (i as f64 + 0.75);
+                    layer.letter(Text::new([at[0], y], NOTE, line.clone()));
                 }
             }
             Self::Detail(drawn, bounds) => {

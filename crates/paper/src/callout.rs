@@ -25,6 +25,8 @@ pub const RISE: f64 = 6.0;
 pub struct Placed {
     /// Its wording, in its place.
     pub text: Text,
+    /// Room that neither another's wording nor its leader may enter.
+    covers: Rect,
     leader: Path,
     tip: At,
     /// The arrowhead's direction; none for a dot.
@@ -49,8 +51,10 @@ pub fn over(mut labels: Vec<Label>, [top, line]: [f64; 2], from: f64, to: f64, m
         let end = [label.tip[0].min(left + width - inset).max(left + inset), line - 1.2];
         let bend = [label.tip[0], top + 1.5];
         let straight = (end[0] - label.tip[0]).abs() < 1e-6;
+        let text = Text::new([left, line], FIGURE, says.clone());
         Placed {
-            text: Text::new([left, line], FIGURE, says.clone()),
+            covers: dimension::bounds(&text),
+            text,
             leader: if straight { Path::line(label.tip, end) } else { Path::chain([label.tip, bend, end]) },
             tip: label.tip,
             arrow: (!label.dotted).then_some([0.0, -1.0]),
@@ -79,14 +83,12 @@ pub fn inside(label: &Label, view: &Rect, lines: &[[At; 2]], breaks: &[[f64; 2]]
             && breaks.iter().all(|b| b[1] <= reach[0] || reach[1] <= b[0])
             && lines.iter().all(|l| !crosses(l, &text))
             && others.iter().all(|o| {
-                let own = dimension::bounds(&o.text);
-                !own.overlaps(&text) && !path_crosses(&o.leader, &text) && !path_crosses(&leader, &own)
+                !o.covers.overlaps(&text) && !path_crosses(&o.leader, &text) && !path_crosses(&leader, &o.covers)
             });
-        clear.then(|| Placed {
-            text: Text::new([start, foot], FIGURE, says.clone()),
-            leader,
-            tip: label.tip,
-            arrow: (!label.dotted).then_some([-dx, -dy]),
+        clear.then(|| {
+            let text = Text::new([start, foot], FIGURE, says.clone());
+            let arrow = (!label.dotted).then_some([-dx, -dy]);
+            Placed { covers: dimension::bounds(&text), text, leader, tip: label.tip, arrow }
         })
     })
 }
@@ -117,8 +119,13 @@ fn crosses([a, b]: &[At; 2], r: &Rect) -> bool {
 impl Placed {
     /// Nothing to be drawn, but room that labels keep clear of.
     pub fn blocking(room: &Rect) -> Self {
-        let [a, b, c, d] = room.corners();
-        Self { text: Text::new(a, FIGURE, ""), leader: Path::polygon([a, b, c, d]), tip: a, arrow: None }
+        Self {
+            text: Text::new(room.min, FIGURE, ""),
+            covers: *room,
+            leader: Path::chain([]),
+            tip: room.min,
+            arrow: None,
+        }
     }
 
     /// Draws it, the foot of the view's left side at `at`.
@@ -180,6 +187,18 @@ pub fn placed(middles: &[f64], widths: &[f64], room: f64) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_leader_keeps_out_of_a_blocked_room() {
+        let label = Label { tip: [50.0, 50.0], dotted: true, words: [(); 3].map(|()| "springing".to_owned()) };
+        let view = Rect::new([0.0, 0.0], 100.0, 100.0);
+        let free = inside(&label, &view, &[], &[], &[]).unwrap();
+        // All of the way to its words, but not the words themselves.
+        let room = Rect { min: [50.5, 50.5], max: [free.text.at[0] - 1.5, 60.0] };
+        let moved = inside(&label, &view, &[], &[], &[Placed::blocking(&room)]).unwrap();
+        assert!(!path_crosses(&moved.leader, &room), "{moved:?}");
+        assert_ne!(moved.text, free.text);
+    }
 
     #[test]
     fn labels_stand_over_their_tips_or_make_way() {

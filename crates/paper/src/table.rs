@@ -184,23 +184,9 @@ fn cut_off(cell: &mut String, height: f64) -> String {
     later
 }
 
-/// Breaks a list at its commas into lines of at most `width` mm; one entry may be wider.
+/// A list as a cell: broken at its commas into lines of at most `width` mm; one entry may be wider.
 pub fn wrapped(list: &str, width: f64) -> String {
-    let mut lines: Vec<String> = Vec::new();
-    for entry in list.split(", ") {
-        match lines.last_mut() {
-            Some(line) if text::width(line, BODY) + text::width(entry, BODY) + 3.0 <= width => {
-                line.push_str(", ");
-                line.push_str(entry);
-            }
-            Some(line) => {
-                line.push(',');
-                lines.push(entry.to_owned());
-            }
-            None => lines.push(entry.to_owned()),
-        }
-    }
-    lines.join("\n")
+    text::folded(list, ", ", BODY, width).join("\n")
 }
 
 #[cfg(test)]
@@ -234,10 +220,5 @@ mod tests {
         }
         assert_eq!(told, [numbers, vec!["x".into()]].concat());
         assert_eq!(off, ["90", "1"]);
-    }
-
-    #[test]
-    fn lists_break_at_commas() {
-        assert_eq!(wrapped("3 1/2, 6 1/4, 57 1/8", 16.0), "3 1/2, 6 1/4,\n57 1/8");
     }
 }

@@ -186,6 +186,27 @@ pub fn extent(content: &str, height: f64) -> (f64, [f64; 2]) {
     (width, ink)
 }
 
+/// A text in lines of at most `width` mm, broken at `at`: at its blanks, or, in a list, at comma and blank, whose comma
+/// stays on the line. What has no break may be wider.
+pub fn folded(says: &str, at: &str, height: f64, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let stays = at.trim_end();
+    for piece in says.split(at) {
+        match lines.last_mut() {
+            Some(line) if self::width(&format!("{line}{at}{piece}{stays}"), height) <= width => {
+                line.push_str(at);
+                line.push_str(piece);
+            }
+            Some(line) => {
+                line.push_str(stays);
+                lines.push(piece.to_owned());
+            }
+            None => lines.push(piece.to_owned()),
+        }
+    }
+    lines
+}
+
 /// The measures of a stacked fraction.
 struct Stack {
     /// Height of its figures.
@@ -362,6 +383,17 @@ mod tests {
             assert!((width - set.width).abs() < 1e-9, "{content}");
             assert_eq!(ink, set.ink, "{content}");
         }
+    }
+
+    #[test]
+    fn texts_fold_at_blanks_and_lists_at_commas() {
+        let says = "Set the depth from the underside of the jig, then rout clockwise";
+        let lines = folded(says, " ", 2.5, 30.0);
+        assert!(lines.len() > 2 && lines.iter().all(|l| width(l, 2.5) <= 30.0), "{lines:?}");
+        assert_eq!(lines.join(" "), says);
+        assert_eq!(folded("3 1/2, 6 1/4, 57 1/8", ", ", 2.5, 18.0), ["3 1/2, 6 1/4,", "57 1/8"]);
+        assert_eq!(folded("P100, unbreakable", ", ", 2.5, 1.0), ["P100,", "unbreakable"]);
+        assert_eq!(folded("", " ", 2.5, 1.0), [""]);
     }
 
     #[test]

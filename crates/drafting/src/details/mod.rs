@@ -10,7 +10,7 @@ mod plan;
 mod running;
 mod spot;
 mod tenon;
-pub(crate) mod words;
+mod words;
 
 use std::collections::BTreeMap;
 

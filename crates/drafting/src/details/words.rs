@@ -33,23 +33,7 @@ pub(super) fn words(case: &Case, plan: &Plan, scale: Scale, open: Option<Scale>,
         out.push(format!("{} {own}{same}", sentence(kind.name())));
     }
     out.extend(plan.facts.iter().cloned());
-    out.iter().flat_map(|line| wrapped(line, width)).collect()
-}
-
-/// Breaks a line at its commas and blanks so that it keeps within a width.
-pub(crate) fn wrapped(line: &str, width: f64) -> Vec<String> {
-    let mut out: Vec<String> = Vec::new();
-    let mut now = String::new();
-    for word in line.split(' ') {
-        let longer = if now.is_empty() { word.to_owned() } else { format!("{now} {word}") };
-        if text::width(&longer, NOTE) > width && !now.is_empty() {
-            out.push(std::mem::replace(&mut now, word.to_owned()));
-        } else {
-            now = longer;
-        }
-    }
-    out.push(now);
-    out
+    out.iter().flat_map(|line| text::folded(line, " ", NOTE, width)).collect()
 }
 
 /// `J07, J12–J15`.

@@ -4,12 +4,12 @@ use case::Part;
 use measure::Ruler;
 
 use super::tiles::Source;
-use crate::details::words::wrapped;
 use crate::part_sheet;
-use paper::block::{Block, Free};
+use paper::block::{Block, Free, NOTE};
 use paper::scale::Scale;
 use paper::scene::{Layer, Rect};
 use paper::sheet::{Draft, Frame, PaperSize};
+use paper::text;
 
 /// What a pattern's sheet holds.
 pub(crate) struct Matter<'a> {
@@ -51,23 +51,28 @@ pub(crate) struct Laid {
 pub(crate) fn laid_out(mut matter: Matter<'_>, ruler: &Ruler) -> Laid {
     for block in &mut matter.blocks {
         if let Block::Notes(lines) = block {
-            *lines = lines.iter().flat_map(|line| wrapped(line, NOTES)).collect();
+            *lines = lines.iter().flat_map(|line| text::folded(line, " ", NOTE, NOTES)).collect();
         }
     }
-    let width = (matter.bounds.width() + 2.0 * (EDGE + ROUND)).max(NARROWEST).ceil();
-    let probe = Frame::around(PaperSize { width, height: 1000.0 });
-    let strip = part_sheet::STRIP;
-    let beside = probe.block.min[0] - ROUND - EDGE;
-    let mut foot = probe.block.height() + strip;
     let sizes: Vec<[f64; 2]> = matter.blocks.iter().map(Block::size).collect();
-    // Left of the title block, and over it.
+    let strip = part_sheet::STRIP;
+    // Room for the blocks, left of the title block and over it, on a foot so high.
+    let rooms = |width: f64, foot: f64| {
+        let block = Frame::around(PaperSize { width, height: 1000.0 }).block;
+        let left = Rect { min: [EDGE; 2], max: [block.min[0] - ROUND, EDGE + foot] };
+        [left, Rect { min: [block.min[0], block.max[1] + strip + ROUND], max: [width - EDGE, EDGE + foot] }]
+    };
+    let mut width = (matter.bounds.width() + 2.0 * (EDGE + ROUND)).max(NARROWEST).ceil();
+    // A block that is wider than both widens the sheet, so that a high foot holds them all.
+    let widest = sizes.iter().map(|s| s[0]).fold(0.0, f64::max);
+    let [left, over] = rooms(width, 0.0).map(|r| r.width());
+    if widest > left.max(over) {
+        width += (widest - left).ceil();
+    }
+    let mut foot = Frame::around(PaperSize { width, height: 1000.0 }).block.height() + strip;
     let places = loop {
-        let left = Rect::new([EDGE, EDGE], beside, foot);
-        let over =
-            Rect { min: [probe.block.min[0], probe.block.max[1] + strip + ROUND], max: [width - EDGE, EDGE + foot] };
-        match Free::new(vec![left, over], ROUND).take_all(&sizes) {
+        match Free::new(rooms(width, foot).to_vec(), ROUND).take_all(&sizes) {
             Some(places) => break places,
-            None if foot > 2000.0 => break Vec::new(),
             None => foot += STEP,
         }
     };

@@ -1,10 +1,10 @@
 //! Any order, on any paper and in either unit, with everything that is drawn of it.
 
-use case::{Case, Level, Paper, Projection, Sheet as Size};
+use case::{Case, Guide, Level, Paper, Projection, Sheet as Size};
 use design::{Job, builtin};
-use drafting::{Front, Member, Solids, Step};
+use drafting::{Front, Member, Pattern, Solids, Step};
 use fault::Source;
-use measure::{Length, Ruler, Unit};
+use measure::{Length, Ruler, Unit, inches, mm};
 use paper::Sheet;
 
 /// How many shares tell an order: paper, projection, unit, design, and one for each parameter.
@@ -58,8 +58,12 @@ pub(crate) fn case_at(shares: &[f64]) -> Option<Case> {
 pub(crate) fn drawn(case: &Case) -> Vec<(&'static str, Vec<Sheet>)> {
     let solids = Solids::of(case);
     let arrangement = drafting::general_arrangement(&solids);
-    let (patterns, tiles): (Vec<Sheet>, Vec<Vec<Sheet>>) =
-        drafting::patterns(case, &[]).into_iter().map(|p| (p.sheet, p.tiles)).unzip();
+    let guides = guides();
+    let on_sheets = |drawn: Vec<Pattern>| -> (Vec<Sheet>, Vec<Vec<Sheet>>) {
+        drawn.into_iter().map(|p| (p.sheet, p.tiles)).unzip()
+    };
+    let (patterns, tiles) = on_sheets(drafting::patterns(case, &guides));
+    let (jigs, tiled_jigs) = on_sheets(drafting::jig_patterns(case, &case::jigs(case, &guides)));
     let mut out = vec![
         ("general arrangement", arrangement.sheets),
         ("exploded view", drafting::exploded(&solids, &steps(case))),
@@ -67,6 +71,8 @@ pub(crate) fn drawn(case: &Case) -> Vec<(&'static str, Vec<Sheet>)> {
         ("part sheets", drafting::part_sheets(case)),
         ("patterns", patterns),
         ("tiles", tiles.into_iter().flatten().collect()),
+        ("jigs", jigs),
+        ("tiles of jigs", tiled_jigs.into_iter().flatten().collect()),
     ];
     let contents: Vec<(&str, Vec<String>)> =
         out.iter().map(|(name, sheets)| (*name, sheets.iter().map(|s| s.title.clone()).collect())).collect();
@@ -76,6 +82,12 @@ pub(crate) fn drawn(case: &Case) -> Vec<(&'static str, Vec<Sheet>)> {
     let cover = drafting::cover(case, &front);
     out.push(("cover", cover));
     out
+}
+
+/// Guide collars with their bits, one told by each ruler.
+fn guides() -> Vec<Guide> {
+    let guide = |name: &str, collar: Length, bit: Length| Guide { name: name.into(), collar, bit };
+    vec![guide("5/8 in collar", inches(5, 8), inches(3, 8)), guide("17 mm collar", mm(17), mm(8))]
 }
 
 /// The steps of assembly, as the dry fit finds them.

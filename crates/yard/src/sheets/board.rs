@@ -6,8 +6,7 @@
 use measure::{Length, Ruler};
 use paper::hatch::{Hatch, hatch};
 use paper::scene::{At, Layer, Path, Pen, Rect};
-use paper::table::wrapped;
-use paper::text::{Text, extent, width};
+use paper::text::{self, Text, extent, width};
 use stock::{Area, Fate, Region, Way};
 
 use super::{height_for, size};
@@ -238,10 +237,7 @@ impl Board<'_> {
         if self.cutting.placed.iter().any(|p| self.group.lines()[p.line].book) {
             notes.push(String::from("Resawn in two leaves after it is sawn out"));
         }
-        notes
-            .iter()
-            .flat_map(|n| wrapped(n, room * 2.5 / NOTE[0]).lines().map(str::to_owned).collect::<Vec<_>>())
-            .collect()
+        notes.iter().flat_map(|n| text::folded(n, ", ", NOTE[0], room)).collect()
     }
 }
 
