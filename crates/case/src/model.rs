@@ -73,10 +73,24 @@ pub struct Order {
     pub number: String,
     /// Date of issue, as the order gives it.
     pub date: String,
+    /// What was changed since, the oldest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub revisions: Vec<Revision>,
     /// `in` or `mm`: the unit that people read; this file is in millimetres all the same.
     pub unit: String,
     /// Parameters by name, as an order would write them.
     pub parameters: BTreeMap<String, String>,
+}
+
+/// A change of the order.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Revision {
+    /// What it is called.
+    pub number: String,
+    /// The day on which it was issued.
+    pub date: String,
+    /// What was changed, in words.
+    pub change: String,
 }
 
 /// Sizes over all.
@@ -361,6 +375,12 @@ pub fn by_line(whole: &impl Serialize) -> String {
     format!("{{\n{}\n}}\n", entries.join(",\n"))
 }
 
+impl From<&crate::Revision> for Revision {
+    fn from(r: &crate::Revision) -> Self {
+        Self { number: r.number.clone(), date: r.date.clone(), change: r.change.clone() }
+    }
+}
+
 impl From<&Case> for Model {
     fn from(c: &Case) -> Self {
         let ids = |parts: &[crate::PartId]| parts.iter().map(ToString::to_string).collect();
@@ -374,6 +394,7 @@ impl From<&Case> for Model {
                 customer: o.customer.clone(),
                 number: o.number.clone(),
                 date: o.date.clone(),
+                revisions: o.revisions.iter().map(Revision::from).collect(),
                 unit: o.unit.to_string(),
                 parameters: o.parameters.iter().cloned().collect(),
             },

@@ -2,7 +2,7 @@
 
 use measure::{Length, Ruler, Unit};
 
-pub use design::{Loads, Paper, Projection, Sheet};
+pub use design::{Loads, Paper, Projection, Revision, Sheet};
 
 use crate::finding::Finding;
 use crate::frame::{Dir, Placement, Point};
@@ -24,6 +24,8 @@ pub struct OrderInfo {
     pub number: String,
     /// Date of issue as the order gives it, `YYYY-MM-DD`; never today's.
     pub date: String,
+    /// What was changed since, the oldest first.
+    pub revisions: Vec<Revision>,
     /// The unit that people read.
     pub unit: Unit,
     /// The finest division that the shop marks out.
@@ -45,11 +47,19 @@ impl From<&design::Resolved> for OrderInfo {
             customer: order.customer.clone(),
             number: order.number.clone(),
             date: order.date.clone(),
+            revisions: order.revisions.clone(),
             unit: order.unit,
             ruler: order.ruler,
             paper: order.paper,
             parameters: parameters.collect(),
         }
+    }
+}
+
+impl OrderInfo {
+    /// Number and date of what is issued now: those of the last revision, or `-` and the order's own date.
+    pub fn issue(&self) -> [&str; 2] {
+        self.revisions.last().map_or(["-", &self.date], |r| [&r.number, &r.date])
     }
 }
 

@@ -1,12 +1,13 @@
 //! From a resolved order to a solved case, and the search for what would mend one that cannot be built.
 
 use design::{Job, Kind, Parameter, Resolved, System, Value};
-use measure::{Length, Unit};
+use measure::{Length, Ruler, Unit};
 use rayon::prelude::*;
 
 use crate::alike;
 use crate::finding::{Finding, Level, Mend};
 use crate::inspect;
+use crate::part::Part;
 use crate::piece::{Case, OrderInfo};
 use crate::seasons::Seasons;
 use crate::system::post_and_rail;
@@ -31,8 +32,18 @@ pub fn build(resolved: &Resolved) -> Case {
         plays: bench.plays,
         findings: Vec::new(),
     };
+    case.order.ruler.marks = tells(case.order.ruler, &case.parts);
     case.findings = inspect::inspect(&case, spec);
     case
+}
+
+/// Where the ruler rounds most sizes, as one in millimetres does those of a design in inches, a mark on each says nothing.
+fn tells(ruler: Ruler, parts: &[Part]) -> bool {
+    let (mut exact, mut rounded) = (0, 0);
+    for size in parts.iter().flat_map(|p| p.size) {
+        *(if size.rounded_to(ruler.step) == size { &mut exact } else { &mut rounded }) += 1;
+    }
+    rounded <= exact
 }
 
 /// What else is asked of a case that the inspection has nothing against: findings of `stop`.

@@ -1,8 +1,9 @@
 //! An order file: a customer's sizes and choices over a design, and the particulars that drawings and lists print.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use fault::{Fault, Faults, Source, Value as Held};
+use fault::{Fault, Faults, Source, Value as Held, tick};
 use measure::{Length, Ruler, Unit};
 
 use crate::climate::{Climate, ClimateKeys, Loads};
@@ -56,6 +57,9 @@ table! {
         pub maker: String = "not given",
         /// Date of issue.
         pub date: Option<Date>,
+        /// What was changed since the first issue, each a table `[[revisions]]`, the oldest first; the last is named in every
+        /// title block.
+        pub revisions: Option<Vec<RevisionKeys>>,
         /// The unit that people read.
         pub unit: Unit = "in",
         /// The finest division that the shop marks out: `1/64 in`, `1/32 in` or `1/16 in`; `0.1 mm`, `0.5 mm` or `1 mm`.
@@ -71,6 +75,18 @@ table! {
         pub load: Loads,
         /// What differs from the design's defaults, under the parameters' names.
         pub parameters: Map<Text>,
+    }
+}
+
+table! {
+    /// A change of an order that was issued before.
+    pub(crate) struct RevisionKeys {
+        /// What it is called: `A`, or `2`.
+        pub number: Placed<String>,
+        /// The day on which it was issued.
+        pub date: Placed<Date>,
+        /// What was changed, in a few words.
+        pub change: String,
     }
 }
 
@@ -115,7 +131,7 @@ impl Field for Date {
         if is_day(text) {
             return Some(Self(text.clone()));
         }
-        let fault = Fault::new(&node.place, format!("{} is not a day", fault::tick(text)));
+        let fault = Fault::new(&node.place, format!("{} is not a day", tick(text)));
         cx.faults.push(fault.expected(Self::shape().wanted()));
         None
     }
@@ -166,6 +182,17 @@ pub struct Paper {
     pub projection: Projection,
 }
 
+/// A change of an order that was issued before.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Revision {
+    /// What it is called: `A`, or `2`.
+    pub number: String,
+    /// The day on which it was issued, `YYYY-MM-DD`.
+    pub date: String,
+    /// What was changed, in words.
+    pub change: String,
+}
+
 /// An order's particulars, with what it leaves out filled in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OrderInfo {
@@ -177,6 +204,8 @@ pub struct OrderInfo {
     pub maker: String,
     /// Date of issue, `YYYY-MM-DD`, or `not given`; never today's.
     pub date: String,
+    /// What was changed since, the oldest first.
+    pub revisions: Vec<Revision>,
     /// The unit that people read.
     pub unit: Unit,
     /// The finest division that the shop marks out.
@@ -198,6 +227,7 @@ impl OrderKeys {
         let order: Self =
             read_table(&root, &[], &mut Context { scope: Scope::EMPTY, faults, root: order_shape, unit: Unit::Inch })?;
         order.check_ruler(faults);
+        order.check_revisions(faults);
         order.climate.check(faults);
         Some(order)
     }
@@ -220,6 +250,24 @@ impl OrderKeys {
         }
     }
 
+    /// Each has a number of its own, and none was issued before what it changes.
+    fn check_revisions(&self, faults: &mut Faults) {
+        let mut last = self.date.as_ref();
+        let mut numbers = BTreeSet::new();
+        for revision in self.revisions.iter().flatten() {
+            let RevisionKeys { number, date, .. } = revision;
+            if !numbers.insert(number.value.as_str()) {
+                let fault = Fault::new(&number.place, format!("a revision before this is {} too", tick(&number.value)));
+                faults.push(fault.expected("a number that no other revision has"));
+            }
+            if let Some(before) = last.filter(|before| date.value.0 < before.0) {
+                let fault = Fault::new(&date.place, format!("{} is before the issue that this changes", tick(&date.value.0)));
+                faults.push(fault.expected(format!("{} or a later day", tick(&before.0))));
+            }
+            last = Some(&date.value);
+        }
+    }
+
     /// The particulars, with what the order leaves out.
     pub(crate) fn info(&self) -> OrderInfo {
         let (step, sheet, projection) = match self.unit {
@@ -231,8 +279,9 @@ impl OrderKeys {
             customer: self.customer.clone(),
             maker: self.maker.clone(),
             date: self.date.as_ref().map_or_else(|| String::from("not given"), |d| d.0.clone()),
+            revisions: self.revisions.iter().flatten().map(RevisionKeys::revision).collect(),
             unit: self.unit,
-            ruler: Ruler { unit: self.unit, step: self.ruler.as_ref().map_or(step, |r| r.value) },
+            ruler: Ruler { unit: self.unit, step: self.ruler.as_ref().map_or(step, |r| r.value), marks: true },
             paper: Paper {
                 sheet: self.paper.sheet.unwrap_or(sheet),
                 projection: self.paper.projection.unwrap_or(projection),
@@ -246,6 +295,12 @@ impl OrderKeys {
             climate: self.climate.climate(),
             loads: self.load.clone(),
         }
+    }
+}
+
+impl RevisionKeys {
+    fn revision(&self) -> Revision {
+        Revision { number: self.number.value.clone(), date: self.date.value.0.clone(), change: self.change.clone() }
     }
 }
 

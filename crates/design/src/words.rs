@@ -56,6 +56,7 @@ design = {}
 #customer = \"not given\"
 #maker = \"not given\"
 #date = 2026-11-02
+# What was changed since goes into tables at the end of the file: [[revisions]] with number, date and change.
 
 # The unit that people read, \"in\" or \"mm\", and the finest division that the shop marks out.
 unit = \"{unit}\"

@@ -23,6 +23,8 @@ fn the_demo_order_resolves_and_resolves_anew() {
     let System::PostAndRail(case) = &resolved.system;
     assert_eq!((case.width, case.depth, case.height), (inches(42, 1), inches(16, 1), inches(60, 1)));
     assert_eq!(case.doors.as_ref().map(|d| d.field.len()), Some(2));
+    let revisions = resolved.order.revisions.iter().map(|r| (r.number.as_str(), r.date.as_str()));
+    assert_eq!(revisions.collect::<Vec<_>>(), [("A", "2026-11-05"), ("B", "2026-11-09")]);
 
     let wider = job.resolve(&[("width", Value::Length(inches(44, 1)))]).unwrap_or_else(|f| panic!("{f}"));
     let System::PostAndRail(case) = &wider.system;

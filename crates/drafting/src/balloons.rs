@@ -11,6 +11,8 @@ use paper::scene::{At, Item, Layer, Path, Pen, Rect};
 
 /// Clear paper round a balloon, mm.
 const CLEAR: f64 = 0.8;
+/// A leader that crosses a line of the view is as good as one that is so much longer, mm.
+const CROSSING: f64 = 4.0;
 /// Longest leader, mm.
 const REACH: f64 = 60.0;
 
@@ -75,7 +77,7 @@ impl Paper {
                         continue;
                     }
                     if let Some(crossed) = self.crossed(centre, *tip) {
-                        let price = length + 2.0 * crossed as f64;
+                        let price = length + CROSSING * crossed as f64;
                         if best.as_ref().is_none_or(|b| price < b.0) {
                             best = Some((price, centre, *tip));
                         }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use case::{Axis, Case, Part};
 use measure::Length;
 
-use crate::packed::packed;
+use crate::packed::{APART, columns};
 use paper::block::Block;
 use paper::dimension::figure;
 use paper::scene::{At, Item, Layer, Path, Rect};
@@ -38,21 +38,26 @@ pub struct Front<'a> {
 /// The cover, on as many sheets as its tables need.
 pub fn cover(case: &Case, front: &Front<'_>) -> Vec<Sheet> {
     let frame = Frame::of(case.order.paper.sheet);
-    let high = frame.above_block().height();
-    let mut blocks: Vec<Block> = vec![piece(case, front.picture, [frame.space.width(), high])];
-    blocks.extend(cut(contents(front.contents), high));
-    blocks.push(cautions(front.cautions));
-    blocks.extend(cut(parts(case), high * 0.8));
-    for table in [glass(case), fittings(case), Some(revisions(case))].into_iter().flatten() {
-        blocks.extend(cut(table, high));
-    }
-    let sizes: Vec<At> = blocks.iter().map(Block::size).collect();
-    let pages = packed(&sizes, &frame);
+    let table = |table: Table| (!table.rows.is_empty()).then_some(Block::Table(table));
+    let revisions = revisions(case);
+    // The revisions stand under the picture, beside the title block where there is room.
+    let under = frame.space.height() - revisions.size()[1] - 2.0 * APART[1];
+    let high = frame.above_block().height().min(under);
+    let blocks = [
+        Some(piece(case, front.picture, [frame.space.width(), high])),
+        table(revisions),
+        table(contents(front.contents)),
+        Some(cautions(front.cautions)),
+        table(fittings(case)),
+        table(glass(case)),
+        table(parts(case)),
+    ];
+    let pages = columns(blocks.into_iter().flatten(), &frame);
     let of = pages.len();
     let drafts = pages.into_iter().enumerate().map(|(i, page)| {
         let mut layer = Layer::new("cover", "Cover");
-        for (k, at) in page {
-            blocks[k].draw(&mut layer, at);
+        for (block, at) in page {
+            block.draw(&mut layer, at);
         }
         let title = if of > 1 { format!("Cover ({} of {of})", i + 1) } else { "Cover".into() };
         Draft { name: format!("cover-{}", i + 1), title, scale: None, wide: WIDE, layers: vec![layer] }
@@ -60,18 +65,6 @@ pub fn cover(case: &Case, front: &Front<'_>) -> Vec<Sheet> {
     let document = Document { code: "C", kind: "Cover", caution: sheet::BY_FIGURES };
     let drafts: Vec<Draft> = drafts.collect();
     sheet::bind(&case.order, document, drafts)
-}
-
-/// A table in pieces no higher than that.
-fn cut(table: Table, high: f64) -> Vec<Block> {
-    let mut out = Vec::new();
-    let mut rest = Some(table);
-    while let Some(table) = rest.take() {
-        let (now, later) = table.split(high);
-        out.push(Block::Table(now));
-        rest = later;
-    }
-    out
 }
 
 /// The name of the piece, its main sizes, and the picture under them, in at most half of the room.
@@ -121,12 +114,27 @@ fn main_sizes(case: &Case) -> Vec<String> {
 fn contents(contents: &[(&str, Vec<String>)]) -> Table {
     let mut table = Table::new("Contents", &["DOCUMENT", "SHEET", "TITLE"]);
     for (document, titles) in contents {
-        for (i, title) in titles.iter().enumerate() {
+        for (i, (sheets, title)) in entries(titles).into_iter().enumerate() {
             let name = if i == 0 { (*document).to_owned() } else { String::new() };
-            table.rows.push(vec![name, (i + 1).to_string(), title.clone()]);
+            table.rows.push(vec![name, sheets, title]);
         }
     }
     table
+}
+
+/// Sheets and title of each entry: sheets that differ only in how many there are of them make one.
+fn entries(titles: &[String]) -> Vec<(String, String)> {
+    let stem = |title: &String| match title.rsplit_once(" (") {
+        Some((stem, count)) if count.ends_with(')') && count.contains(" of ") => stem.to_owned(),
+        _ => title.clone(),
+    };
+    let mut next = 1;
+    let runs = titles.chunk_by(|a, b| stem(a) == stem(b)).map(|run| {
+        let (first, last) = (next, next + run.len() - 1);
+        next = last + 1;
+        (if first == last { first.to_string() } else { format!("{first}–{last}") }, stem(&run[0]))
+    });
+    runs.collect()
 }
 
 fn parts(case: &Case) -> Table {
@@ -142,7 +150,7 @@ fn parts(case: &Case) -> Table {
 }
 
 /// Panes of one size together.
-fn glass(case: &Case) -> Option<Table> {
+fn glass(case: &Case) -> Table {
     let mut sizes: BTreeMap<case::Point, Vec<&str>> = BTreeMap::new();
     for pane in &case.panes {
         sizes.entry(pane.size).or_default().push(&pane.id);
@@ -157,10 +165,10 @@ fn glass(case: &Case) -> Option<Table> {
         row.extend(Axis::ALL.map(|a| figure(&case.order.ruler, size[a.index()])));
         table.rows.push(row);
     }
-    (!table.rows.is_empty()).then_some(table)
+    table
 }
 
-fn fittings(case: &Case) -> Option<Table> {
+fn fittings(case: &Case) -> Table {
     let mut kinds: BTreeMap<(&str, &str), usize> = BTreeMap::new();
     for f in &case.fittings {
         *kinds.entry((f.kind, &f.spec)).or_default() += 1;
@@ -168,18 +176,22 @@ fn fittings(case: &Case) -> Option<Table> {
     let mut table = Table::new("Fittings", &["FITTING", "NO.", "WHAT TO ASK FOR"]);
     table.rows =
         kinds.into_iter().map(|((kind, spec), n)| vec![kind.to_owned(), n.to_string(), spec.to_owned()]).collect();
-    (!table.rows.is_empty()).then_some(table)
+    table
 }
 
-/// The first issue, and room for what follows.
+/// The first issue, what was changed since, and room for what is changed by hand.
 fn revisions(case: &Case) -> Table {
-    let mut table = Table::new("Revisions", &["ISSUE", "WHAT WAS CHANGED", "DATE", "SIGNED"]);
-    table.rows = vec![
-        vec!["1".into(), "first issue".into(), case.order.date.clone(), String::new()],
-        vec![String::new(); 4],
-        vec![String::new(); 4],
-    ];
-    table.least_widths = vec![12.0, 62.0, 24.0, 24.0];
+    const CHANGED: f64 = 62.0;
+    let order = &case.order;
+    let mut table = Table::new("Revisions", &["REVISION", "WHAT WAS CHANGED", "DATE", "SIGNED"]);
+    let row = |number: &str, change: &str, date: &str| {
+        let change = text::folded(change, " ", BODY, CHANGED - 3.0).join("\n");
+        vec![number.to_owned(), change, date.to_owned(), String::new()]
+    };
+    table.rows = vec![row("-", "first issue", &order.date)];
+    table.rows.extend(order.revisions.iter().map(|r| row(&r.number, &r.change, &r.date)));
+    table.rows.push(vec![String::new(); 4]);
+    table.least_widths = vec![14.0, CHANGED, 24.0, 22.0];
     table.least_height = 6.0;
     table
 }
@@ -213,6 +225,13 @@ mod tests {
             for sheet in [A, A1, A2, A3, A4, B, C, D] {
                 let mut case = fixture::design(name, &[]);
                 case.order.paper.sheet = sheet;
+                let changed = "a top that overhangs at the back too, and the shelves housed instead of on pins";
+                let revision = |n: u32| case::Revision {
+                    number: n.to_string(),
+                    date: format!("2026-11-{:02}", n + 9),
+                    change: changed.into(),
+                };
+                case.order.revisions = (2..5).map(revision).collect();
                 let arrangement = general_arrangement(&Solids::of(&case));
                 let titles: Vec<String> = arrangement.sheets.iter().map(|s| s.title.clone()).collect();
                 let contents = [("General arrangement", titles)];
@@ -226,6 +245,8 @@ mod tests {
                     .flat_map(|l| &l.items)
                     .filter_map(|i| if let Item::Text(t) = i { Some(t.content.as_str()) } else { None })
                     .collect();
+                assert!(texts.contains(&"2026-11-13"), "{name}: the last revision is not on the cover");
+                assert!(texts.iter().filter(|t| **t == "4").count() > sheets.len(), "{name}: nor in each title block");
                 for part in case.kinds().iter().map(|k| k.0.id.to_string()) {
                     assert!(texts.contains(&part.as_str()), "{name}: {part} is not on the cover");
                 }

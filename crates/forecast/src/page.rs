@@ -51,12 +51,14 @@ pub fn page(case: &Case) -> String {
         (findings(case))
         (sources(case))
     };
+    let [revision, date] = order.issue();
     let particulars = [
         ("Order", order.number.as_str()),
         ("Piece", &order.title),
         ("For", &order.customer),
         ("By", &order.maker),
-        ("Date", &order.date),
+        ("Revision", revision),
+        ("Date", date),
     ];
     page::page("What the wood will do", &particulars, &body)
 }

@@ -20,6 +20,8 @@ pub struct Ruler {
     pub unit: Unit,
     /// One division.
     pub step: Length,
+    /// A figure that it rounds is marked; where it rounds nearly all of them, that is said once instead.
+    pub marks: bool,
 }
 
 /// A length as printed: the text without its unit, and whether the ruler rounded it.
@@ -68,6 +70,18 @@ impl Ruler {
         Reading { text, rounded: near != length }
     }
 
+    /// The reading, with a `~` before it if it was rounded and this ruler marks that.
+    pub fn figure(&self, length: Length) -> String {
+        let Reading { text, rounded } = self.read(length);
+        if rounded && self.marks { format!("~{text}") } else { text }
+    }
+
+    /// How its figures are to be taken: a clause without a full stop.
+    pub fn legend(&self) -> String {
+        let step = self.show(self.step);
+        if self.marks { format!("Read to {step}; ~ is rounded") } else { format!("Rounded to {step}") }
+    }
+
     /// The reading with its unit: `41 7/8 in`, `1063.6 mm`.
     pub fn show(&self, length: Length) -> String {
         format!("{} {}", self.read(length).text, self.unit)
@@ -81,7 +95,7 @@ pub fn exact(length: Length, unit: Unit) -> String {
     let ten_thousandth = crate::inches(1, 10_000);
     if unit == Unit::Inch {
         if length.nm() % sixty_fourth.nm() == 0 {
-            return Ruler { unit, step: sixty_fourth }.show(length);
+            return Ruler { unit, step: sixty_fourth, marks: true }.show(length);
         }
         if length.nm() % ten_thousandth.nm() == 0 {
             let n = length.nm() / ten_thousandth.nm();
@@ -90,7 +104,7 @@ pub fn exact(length: Length, unit: Unit) -> String {
             return format!("{} {unit}", text.trim_end_matches('0'));
         }
     }
-    Ruler { unit: Unit::Millimetre, step: Length::from_nm(1) }.show(length)
+    Ruler { unit: Unit::Millimetre, step: Length::from_nm(1), marks: true }.show(length)
 }
 
 const fn gcd(a: i64, b: i64) -> i64 {
@@ -104,10 +118,20 @@ mod tests {
 
     #[test]
     fn inches_read_in_lowest_terms() {
-        let r = Ruler { unit: Unit::Inch, step: inches(1, 64) };
+        let r = Ruler { unit: Unit::Inch, step: inches(1, 64), marks: true };
         assert_eq!(r.show(inches(335, 8)), "41 7/8 in");
         assert_eq!(r.show(inches(-1, 4)), "-1/4 in");
         assert_eq!(r.read(mm(19)), Reading { text: "3/4".into(), rounded: true });
+    }
+
+    #[test]
+    fn a_rounded_figure_is_marked_unless_all_are_said_to_be() {
+        let mut r = Ruler { unit: Unit::Millimetre, step: Length::from_nm(500_000), marks: true };
+        assert_eq!([r.figure(inches(3, 8)), r.figure(mm(9))], ["~9.5", "9"]);
+        assert_eq!(r.legend(), "Read to 0.5 mm; ~ is rounded");
+        r.marks = false;
+        assert_eq!([r.figure(inches(3, 8)), r.figure(mm(9))], ["9.5", "9"]);
+        assert_eq!(r.legend(), "Rounded to 0.5 mm");
     }
 
     #[test]
@@ -120,7 +144,7 @@ mod tests {
 
     #[test]
     fn millimetres_drop_trailing_zeros() {
-        let r = Ruler { unit: Unit::Millimetre, step: Length::from_nm(100_000) };
+        let r = Ruler { unit: Unit::Millimetre, step: Length::from_nm(100_000), marks: true };
         assert_eq!(r.show(inches(335, 8)), "1063.6 mm");
         assert_eq!(r.show(mm(40)), "40 mm");
     }

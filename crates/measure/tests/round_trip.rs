@@ -25,8 +25,8 @@ proptest! {
     #[test]
     fn a_reading_reads_back_as_the_nearest_division(length in length(), fine in 0_usize..3) {
         for ruler in [
-            Ruler { unit: Unit::Inch, step: [inches(1, 64), inches(1, 32), inches(1, 16)][fine] },
-            Ruler { unit: Unit::Millimetre, step: [Length::from_nm(100_000), Length::from_nm(500_000), mm(1)][fine] },
+            Ruler { unit: Unit::Inch, step: [inches(1, 64), inches(1, 32), inches(1, 16)][fine], marks: true },
+            Ruler { unit: Unit::Millimetre, step: [Length::from_nm(100_000), Length::from_nm(500_000), mm(1)][fine], marks: true },
         ] {
             let near = length.rounded_to(ruler.step);
             prop_assume!(near.abs() <= LONGEST);

@@ -102,12 +102,14 @@ pub(crate) fn start(packet: &Packet, case: &Case, by_hand: &[ByHand], picture: &
             @for (name, value) in &order.parameters { tr { td { (name) } td { (value) } } }
         } }
     };
+    let [revision, date] = order.issue();
     let particulars = [
         ("Order", order.number.as_str()),
         ("Design", &order.design),
         ("For", &order.customer),
         ("By", &order.maker),
-        ("Date", &order.date),
+        ("Revision", revision),
+        ("Date", date),
     ];
     page::page(&order.title, &particulars, &body)
 }

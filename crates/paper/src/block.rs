@@ -9,7 +9,7 @@ use crate::text::{self, Text};
 pub enum Block {
     /// A table; may go on on the next sheet.
     Table(Table),
-    /// Lines of text.
+    /// Lines of text; an empty one parts two paragraphs.
     Notes(Vec<String>),
     /// A drawing of its own, and what it covers.
     Detail(Layer, Rect),
@@ -27,7 +27,7 @@ impl Block {
             Self::Table(table) => table.size(),
             Self::Notes(lines) => {
                 let width = lines.iter().map(|l| text::width(l, NOTE)).fold(0.0, f64::max);
-                [width, lines.len() as f64 * PITCH]
+                [width, lines.iter().map(|l| pitch(l)).sum()]
             }
             Self::Detail(_, bounds) => [bounds.width(), bounds.height()],
         }
@@ -49,9 +49,12 @@ impl Block {
         match self {
             Self::Table(table) => table.draw(layer, at),
             Self::Notes(lines) => {
-                for (i, line) in lines.iter().enumerate() {
-                    let y = at[1] - PITCH * (i as f64 + 0.75);
-                    layer.letter(Text::new([at[0], y], NOTE, line.clone()));
+                let mut y = at[1];
+                for line in lines {
+                    if !line.is_empty() {
+                        layer.letter(Text::new([at[0], y - 0.75 * PITCH], NOTE, line.clone()));
+                    }
+                    y -= pitch(line);
                 }
             }
             Self::Detail(drawn, bounds) => {
@@ -60,6 +63,11 @@ impl Block {
             }
         }
     }
+}
+
+/// From a line of notes to the next.
+const fn pitch(line: &str) -> f64 {
+    if line.is_empty() { PITCH / 3.0 } else { PITCH }
 }
 
 /// Free rectangles of a sheet, filled from their upper left corners.

@@ -29,8 +29,7 @@ const RAISE: f64 = 3.2;
 
 /// A length as it is printed on a drawing: rounded figures are marked.
 pub fn figure(ruler: &Ruler, length: Length) -> String {
-    let reading = ruler.read(length);
-    if reading.rounded { format!("~{}", reading.text) } else { reading.text }
+    ruler.figure(length)
 }
 
 /// Which way a dimension runs.

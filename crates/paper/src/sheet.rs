@@ -249,22 +249,20 @@ fn title_block(frame: &Frame, order: &OrderInfo, document: Document<'_>, draft: 
     field(&mut layer, &cell(31.0, 0.0, 31.0, 10.0), "APPROVED", "", 2.5);
     field(&mut layer, &cell(62.0, 26.0, 70.0, 10.0), "DOCUMENT TYPE", document.kind, 2.5);
     title(&mut layer, &cell(62.0, 10.0, 70.0, 16.0), &order.title, &draft.title);
-    field(&mut layer, &cell(62.0, 0.0, 70.0, 10.0), "DRAWING NUMBER", &number, 3.5);
+    let [revision, date] = order.issue();
+    field(&mut layer, &cell(62.0, 0.0, 54.0, 10.0), "DRAWING NUMBER", &number, 3.5);
+    field(&mut layer, &cell(116.0, 0.0, 16.0, 10.0), "REVISION", revision, 3.5);
     let scale = draft.scale.map_or_else(|| "-".to_owned(), |s| s.to_string());
     field(&mut layer, &cell(132.0, 26.0, 24.0, 10.0), "SCALE", &scale, 3.5);
     projection_symbol(&mut layer, &cell(156.0, 26.0, 24.0, 10.0), order.paper.projection);
     let figures = cell(132.0, 10.0, 48.0, 16.0);
     layer.draw(Pen::Rule, Path::rectangle(&figures));
     let unit = if order.unit == Unit::Inch { "inches" } else { "millimetres" };
-    let step = order.ruler.show(order.ruler.step);
-    for (k, line) in
-        [format!("Dimensions in {unit}"), format!("Read to {step}; ~ is rounded"), document.caution.to_owned()]
-            .into_iter()
-            .enumerate()
-    {
+    let says = [format!("Dimensions in {unit}"), order.ruler.legend(), document.caution.to_owned()];
+    for (k, line) in says.into_iter().enumerate() {
         layer.letter(Text::new([figures.min[0] + 1.5, figures.max[1] - 4.2 - 4.8 * k as f64], 2.2, line));
     }
-    field(&mut layer, &cell(132.0, 0.0, 27.0, 10.0), "DATE OF ISSUE", &order.date, 2.5);
+    field(&mut layer, &cell(132.0, 0.0, 27.0, 10.0), "DATE OF ISSUE", date, 2.5);
     field(&mut layer, &cell(159.0, 0.0, 21.0, 10.0), "SHEET", &format!("{} of {}", n_of[0], n_of[1]), 2.5);
     layer.draw(Pen::Frame, Path::rectangle(&frame.block));
     layer

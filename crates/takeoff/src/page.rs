@@ -2,7 +2,7 @@
 
 use case::{Case, Form, PartId};
 use maud::{Markup, html};
-use measure::{Length, Ruler, Unit};
+use measure::{Ruler, Unit};
 
 use crate::list::{Group, Line, Strip, Takeoff};
 use crate::quantity::bought_by;
@@ -15,20 +15,21 @@ pub fn page(takeoff: &Takeoff, case: &Case) -> String {
         p.note {
             "Sizes in " (unit_name(order.unit)) ", finished, length along the grain; the rough list says what to saw them from. "
             "Finished sizes are the blank's, tenons included. "
-            "A figure marked ~ was rounded to the ruler, " (ruler.show(ruler.step)) "; the drawings and the "
-            "lists for spreadsheets carry it in full."
+            (ruler.legend()) "; the lists for spreadsheets carry all figures in full."
         }
         @for group in &takeoff.groups { (group_table(group, ruler)) }
         @if !takeoff.strips.is_empty() { (strip_table(&takeoff.strips, ruler)) }
         @if !takeoff.panes.is_empty() { (glass(takeoff, ruler, order.unit)) }
         @if !takeoff.fittings.is_empty() { (fittings(takeoff)) }
     };
+    let [revision, date] = order.issue();
     let particulars = [
         ("Order", order.number.as_str()),
         ("Piece", &order.title),
         ("For", &order.customer),
         ("By", &order.maker),
-        ("Date", &order.date),
+        ("Revision", revision),
+        ("Date", date),
     ];
     page::page("Cut list", &particulars, &body)
 }
@@ -54,7 +55,7 @@ fn group_table(group: &Group, ruler: &Ruler) -> Markup {
                 td { (ids(&line.parts)) }
                 td.n { (line.count()) }
                 td { (name(line)) }
-                @for size in line.finished { td.n { (read(size, ruler)) } }
+                @for size in line.finished { td.n { (ruler.figure(size)) } }
                 td { (remarks(line)) }
             } } }
             tfoot { tr { td {} td.n { (pieces) } td colspan="5" { (if pieces == 1 { "piece" } else { "pieces" }) } } }
@@ -72,7 +73,7 @@ fn strip_table(strips: &[Strip], ruler: &Ruler) -> Markup {
         @for strip in strips {
             h3 {
                 (capital(&strip.material.to_string())) " for " (strip.name) "s, "
-                (read(strip.section[0], ruler)) " × " (read(strip.section[1], ruler)) " " (ruler.unit)
+                (ruler.figure(strip.section[0])) " × " (ruler.figure(strip.section[1])) " " (ruler.unit)
             }
             table {
                 thead { tr { th { "Part" } th.n { "No." } th { "Name" } th.n { "Length" } th { "Remarks" } } }
@@ -80,7 +81,7 @@ fn strip_table(strips: &[Strip], ruler: &Ruler) -> Markup {
                     td { (ids(&line.parts)) }
                     td.n { (line.count()) }
                     td { (name(line)) }
-                    td.n { (read(line.finished[0], ruler)) }
+                    td.n { (ruler.figure(line.finished[0])) }
                     td { (remarks(line)) }
                 } } }
             }
@@ -99,7 +100,7 @@ fn glass(takeoff: &Takeoff, ruler: &Ruler, unit: Unit) -> Markup {
             tbody { @for line in &takeoff.panes { tr {
                 td { (runs(line.panes.iter().map(String::as_str))) }
                 td.n { (line.panes.len()) }
-                @for size in line.size { td.n { (read(size, ruler)) } }
+                @for size in line.size { td.n { (ruler.figure(size)) } }
                 td { (line.assemblies.join(", ")) }
             } } }
             tfoot { tr {
@@ -139,11 +140,6 @@ fn name(line: &Line) -> String {
 
 fn remarks(line: &Line) -> String {
     if line.mirrored > 0 { format!("{} mirrored", line.mirrored) } else { String::new() }
-}
-
-fn read(length: Length, ruler: &Ruler) -> String {
-    let reading = ruler.read(length);
-    if reading.rounded { format!("~{}", reading.text) } else { reading.text }
 }
 
 fn ids(parts: &[PartId]) -> String {

@@ -35,7 +35,7 @@ fn small_case() -> Case {
         oak(5, "upper bead", Role::Bead, bead),
         Part { same_as: like(5, false), ..oak(6, "lower bead", Role::Bead, bead) },
     ];
-    let ruler = Ruler { unit: Unit::Inch, step: inches(1, 32) };
+    let ruler = Ruler { unit: Unit::Inch, step: inches(1, 32), marks: true };
     let pane = |id: &str| Pane {
         id: id.into(),
         name: "light".into(),
@@ -58,6 +58,7 @@ fn small_case() -> Case {
             customer: "Lowmarsh Botanic Garden".into(),
             number: "Q-1".into(),
             date: "2026-03-02".into(),
+            revisions: Vec::new(),
             unit: Unit::Inch,
             ruler,
             paper: Paper { sheet: Sheet::A3, projection: Projection::Third },

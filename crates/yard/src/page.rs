@@ -34,9 +34,9 @@ fn rough_table(group: &Group, ruler: &Ruler) -> Markup {
             tbody { @for line in group.lines() { tr {
                 td { (ids(&line.parts)) }
                 td { (name(line)) }
-                td.n { @for (i, size) in line.finished.iter().enumerate() { @if i > 0 { " × " } (read(*size, ruler)) } }
+                td.n { @for (i, size) in line.finished.iter().enumerate() { @if i > 0 { " × " } (ruler.figure(*size)) } }
                 td.n { (line.pieces()) }
-                td.n { (read(line.rough[0], ruler)) " × " (read(line.rough[1], ruler)) }
+                td.n { (ruler.figure(line.rough[0])) " × " (ruler.figure(line.rough[1])) }
                 td { @if line.shows { "shows" } @else { "one hidden" } }
                 td { (remarks(line)) }
             } } }
@@ -172,7 +172,7 @@ fn board_row(row: &Bought, rack: bool, priced: bool, order: &OrderInfo) -> Marku
         td.n { @if row.buy.is_empty() { "–" } @else { strong { (figure(&row.to_buy)) } } }
         td { (bought_by(form, order.unit)) }
         td { @for (i, (n, length, width)) in row.buy.iter().enumerate() {
-            @if i > 0 { ", " } (n) " of " (read(*length, ruler)) " × " (read(*width, ruler))
+            @if i > 0 { ", " } (n) " of " (ruler.figure(*length)) " × " (ruler.figure(*width))
         } }
         td.n { (format!("{:.0} %", row.waste * 100.0)) }
         @if priced { td.n {
@@ -204,8 +204,8 @@ fn glass(takeoff: &Takeoff, order: &OrderInfo) -> Markup {
                 thead { tr { th.n { "No." } th { "Size" } th.n { "Thick" } th { "For" } } }
                 tbody { @for line in &takeoff.panes { tr {
                     td.n { (line.panes.len()) }
-                    td { (read(line.size[0], &order.ruler)) " × " (read(line.size[1], &order.ruler)) }
-                    td.n { (read(line.size[2], &order.ruler)) }
+                    td { (order.ruler.figure(line.size[0])) " × " (order.ruler.figure(line.size[1])) }
+                    td.n { (order.ruler.figure(line.size[2])) }
                     td { (line.assemblies.join(", ")) }
                 } } }
                 tfoot { tr { td colspan="4" { (takeoff.glass().figure(Form::Sheet, order.unit)) " " (bought_by(Form::Sheet, order.unit)) } } }
@@ -214,13 +214,15 @@ fn glass(takeoff: &Takeoff, order: &OrderInfo) -> Markup {
     }
 }
 
-fn particulars(order: &OrderInfo) -> [(&str, &str); 5] {
+fn particulars(order: &OrderInfo) -> [(&str, &str); 6] {
+    let [revision, date] = order.issue();
     [
         ("Order", &order.number),
         ("Piece", &order.title),
         ("For", &order.customer),
         ("By", &order.maker),
-        ("Date", &order.date),
+        ("Revision", revision),
+        ("Date", date),
     ]
 }
 
@@ -229,11 +231,6 @@ fn unit(ruler: &Ruler) -> &'static str {
         measure::Unit::Inch => "inches",
         measure::Unit::Millimetre => "millimetres",
     }
-}
-
-fn read(length: Length, ruler: &Ruler) -> String {
-    let reading = ruler.read(length);
-    if reading.rounded { format!("~{}", reading.text) } else { reading.text }
 }
 
 fn ids(parts: &[PartId]) -> String {

@@ -129,7 +129,7 @@ proptest! {
         case.order.paper = case::Paper { sheet: [A4, A3, A2, A1, A, B, C, D][paper], projection };
         if metric {
             case.order.unit = measure::Unit::Millimetre;
-            case.order.ruler = measure::Ruler { unit: measure::Unit::Millimetre, step: measure::Length::from_nm(500_000) };
+            case.order.ruler = measure::Ruler { unit: measure::Unit::Millimetre, step: measure::Length::from_nm(500_000), marks: true };
         }
         prop_assert_eq!(faults(&case), Vec::<String>::new());
     }

@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 use case::Case;
 use rayon::prelude::*;
 
-use crate::packed::packed;
+use crate::packed::rows;
 use crate::solids::Solids;
 use draw::Drawn;
 use paper::scale::Scale;
@@ -48,7 +48,7 @@ pub fn details(solids: &Solids<'_>) -> Vec<Sheet> {
     };
     let drawn: Vec<Drawn> = plans(case).par_iter().map(fitted).collect();
     let sizes: Vec<At> = drawn.iter().map(|d| [d.bounds.width(), d.bounds.height()]).collect();
-    let pages = packed(&sizes, &frame);
+    let pages = rows(&sizes, &frame);
     let of = pages.len();
     let mut number = 0;
     let drafts = pages.into_iter().enumerate().map(|(i, page)| {

@@ -164,11 +164,11 @@ pub(crate) fn strip(part: &Part, likes: &[&Part], frame: &Frame, ruler: &Ruler) 
     };
     let size: Vec<String> = part.size.iter().map(|l| paper::dimension::figure(ruler, *l)).collect();
     let fields = [
-        (54.0, "PART", part.name.clone()),
-        (42.0, "NUMBERS", numbers(likes)),
-        (28.0, "MATERIAL", part.material.to_string()),
-        (40.0, "FINISHED SIZE", size.join(" × ")),
-        (16.0, "QUANTITY", likes.len().to_string()),
+        (44.0, "PART", part.name.clone()),
+        (43.0, "NUMBERS", numbers(likes)),
+        (41.0, "MATERIAL", part.material.to_string()),
+        (38.0, "FINISHED SIZE", size.join(" × ")),
+        (14.0, "QUANTITY", likes.len().to_string()),
     ];
     for (width, name, says) in fields {
         sheet::field(&mut layer, &cell(width), name, &says, 2.5);

@@ -177,7 +177,7 @@ mod tests {
     use super::*;
     use measure::{Unit, inches, mm};
 
-    const RULER: Ruler = Ruler { unit: Unit::Inch, step: inches(1, 32) };
+    const RULER: Ruler = Ruler { unit: Unit::Inch, step: inches(1, 32), marks: true };
 
     fn five_eighths() -> Guide {
         Guide { name: "5/8 in collar".into(), collar: inches(5, 8), bit: inches(3, 8) }

@@ -51,7 +51,8 @@ pub(crate) struct Laid {
 pub(crate) fn laid_out(mut matter: Matter<'_>, ruler: &Ruler) -> Laid {
     for block in &mut matter.blocks {
         if let Block::Notes(lines) = block {
-            *lines = lines.iter().flat_map(|line| text::folded(line, " ", NOTE, NOTES)).collect();
+            let paragraphs: Vec<Vec<String>> = lines.iter().map(|l| text::folded(l, " ", NOTE, NOTES)).collect();
+            *lines = paragraphs.join(&String::new());
         }
     }
     let sizes: Vec<[f64; 2]> = matter.blocks.iter().map(Block::size).collect();
@@ -63,18 +64,22 @@ pub(crate) fn laid_out(mut matter: Matter<'_>, ruler: &Ruler) -> Laid {
         [left, Rect { min: [block.min[0], block.max[1] + strip + ROUND], max: [width - EDGE, EDGE + foot] }]
     };
     let mut width = (matter.bounds.width() + 2.0 * (EDGE + ROUND)).max(NARROWEST).ceil();
-    // A block that is wider than both widens the sheet, so that a high foot holds them all.
+    // A block that is wider than both widens the sheet, so that a high foot holds them all one under the other.
     let widest = sizes.iter().map(|s| s[0]).fold(0.0, f64::max);
     let [left, over] = rooms(width, 0.0).map(|r| r.width());
     if widest > left.max(over) {
         width += (widest - left).ceil();
     }
+    let drop = |n: usize| sizes[..n].iter().map(|s| s[1] + ROUND).sum::<f64>();
     let mut foot = Frame::around(PaperSize { width, height: 1000.0 }).block.height() + strip;
     let places = loop {
-        match Free::new(rooms(width, foot).to_vec(), ROUND).take_all(&sizes) {
-            Some(places) => break places,
-            None => foot += STEP,
+        if let Some(places) = Free::new(rooms(width, foot).to_vec(), ROUND).take_all(&sizes) {
+            break places;
         }
+        if drop(sizes.len()) <= foot {
+            break (0..sizes.len()).map(|n| [EDGE, EDGE + foot - drop(n)]).collect();
+        }
+        foot += STEP;
     };
     let height = (EDGE + foot + ROUND + matter.bounds.height() + EDGE).ceil();
     let frame = Frame::around(PaperSize { width, height });

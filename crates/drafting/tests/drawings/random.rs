@@ -49,7 +49,7 @@ pub(crate) fn case_at(shares: &[f64]) -> Option<Case> {
         projection: if *projection < 0.5 { Projection::First } else { Projection::Third },
     };
     if unit == Unit::Millimetre && *projection < 0.25 {
-        case.order.ruler = Ruler { unit, step: Length::from_nm(1_000_000) };
+        case.order.ruler = Ruler { unit, step: Length::from_nm(1_000_000), marks: true };
     }
     case.findings.iter().all(|f| f.level < Level::Stop).then_some(case)
 }

@@ -15,8 +15,9 @@ fn order(sheet: Size, projection: Projection) -> OrderInfo {
         customer: "Lowmarsh Botanic Garden".into(),
         number: "QJ-0412".into(),
         date: "2026-03-02".into(),
+        revisions: Vec::new(),
         unit: Unit::Inch,
-        ruler: Ruler { unit: Unit::Inch, step: inches(1, 32) },
+        ruler: Ruler { unit: Unit::Inch, step: inches(1, 32), marks: true },
         paper: Paper { sheet, projection },
         parameters: Vec::new(),
     }

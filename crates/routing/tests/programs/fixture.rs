@@ -14,8 +14,9 @@ pub(crate) fn order(unit: Unit) -> OrderInfo {
         customer: "Lowmarsh Botanic Garden".into(),
         number: "2026-014".into(),
         date: "2026-03-02".into(),
+        revisions: Vec::new(),
         unit,
-        ruler: Ruler { unit, step: inches(1, 64) },
+        ruler: Ruler { unit, step: inches(1, 64), marks: true },
         paper: Paper { sheet: Sheet::A3, projection: Projection::First },
         parameters: Vec::new(),
     }
