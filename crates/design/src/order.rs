@@ -261,7 +261,8 @@ impl OrderKeys {
                 faults.push(fault.expected("a number that no other revision has"));
             }
             if let Some(before) = last.filter(|before| date.value.0 < before.0) {
-                let fault = Fault::new(&date.place, format!("{} is before the issue that this changes", tick(&date.value.0)));
+                let fault =
+                    Fault::new(&date.place, format!("{} is before the issue that this changes", tick(&date.value.0)));
                 faults.push(fault.expected(format!("{} or a later day", tick(&before.0))));
             }
             last = Some(&date.value);
