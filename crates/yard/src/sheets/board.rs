@@ -147,7 +147,7 @@ impl Board<'_> {
 
     /// Writes lines into a rectangle, level or else upright, where nothing is in the way; whether there was room.
     fn write(&mut self, r: &Rect, lines: &[String]) -> bool {
-        const HEIGHTS: [f64; 4] = [3.5, 2.5, 1.8, 1.4];
+        const HEIGHTS: [f64; 3] = [2.5, 1.8, 1.4];
         let several = lines.len() > 1;
         for upright in [false, true] {
             let (along, across) = if upright { (r.height(), r.width()) } else { (r.width(), r.height()) };
