@@ -1,6 +1,7 @@
 //! Two dimensions, guillotine: parts from sheets and boards. Whole numbers in any unit, kerf and trim already lifted
 //! into the sizes.
 
+mod boards;
 pub(crate) mod columns;
 pub(crate) mod counted;
 pub(crate) mod flawed;

@@ -1,5 +1,6 @@
 //! Every part, from the cheapest set of blanks: fewest sheets, or least area of boards.
 
+use super::boards::Boards;
 use super::columns::Columns;
 use super::place::place;
 use super::row::row;
@@ -63,6 +64,7 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
     let threads = limits.threads.max(1);
     let mut starts: Vec<State> = vec![best.clone(); threads];
     let mut columns: Option<Columns<'_>> = None;
+    let mut boards: Option<Boards> = None;
     // The program knows nothing of parts that belong together: then it bounds, and does not lay.
     let sets = parts.iter().any(|p| p.together);
     let mut round: usize = 0;
@@ -84,6 +86,18 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
             tell(&best, bound, &effort);
         }
         let short = best.waiting_value > 0;
+        if blanks.len() > 1 && round >= 1 && !short && boards.as_ref().is_none_or(|b| !b.solved) {
+            let boards = boards.get_or_insert_with(|| {
+                let mut boards = Boards::new(parts, blanks, &mut random, &effort);
+                best.sheets.iter().for_each(|s| boards.add(s.blank, s.tree.leaves().map(|(_, kind)| kind)));
+                boards
+            });
+            let mut part = effort.part(QUANTUM * (round as u64 + 1));
+            boards.solve(&mut part);
+            effort.spend(usize::try_from(part.done()).unwrap_or(usize::MAX));
+            bound = bound.max(boards.bound);
+            tell(&best, bound, &effort);
+        }
         let limit = if short { all } else { best.cost - step };
         let columns = columns.as_ref();
         let job = |worker: usize, effort: &mut Effort<'_>| {
