@@ -27,7 +27,9 @@ pub use frame::{Axis, Box3, Dir, Placement, Point};
 pub use jig::{Guide, Jig, JigKind, Jigs, NoJig, Serves, jigs};
 pub use outline::{Arc, Outline, Segment, Vertex};
 pub use part::{Cut, Edge, Form, JointId, Likeness, Material, Part, PartId, Profile, Purpose, Role};
-pub use piece::{Case, Fitting, Joint, JointKind, Loads, OrderInfo, Pane, Paper, Projection, Revision, Sheet};
+pub use piece::{
+    Case, Fitting, HiddenLines, Joint, JointKind, Loads, OrderInfo, Pane, Paper, Projection, Revision, Sheet,
+};
 pub use seasons::{Movement, Play, Seasons, Strength};
 pub use solve::{Proof, build, proven, solve};
 pub use timber::Sawn;

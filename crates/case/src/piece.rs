@@ -2,7 +2,7 @@
 
 use measure::{Length, Ruler, Unit};
 
-pub use design::{Loads, Paper, Projection, Revision, Sheet};
+pub use design::{HiddenLines, Loads, Paper, Projection, Revision, Sheet};
 
 use crate::finding::Finding;
 use crate::frame::{Dir, Placement, Point};

@@ -24,7 +24,7 @@ pub use climate::{Climate, LoadKind, Loads, Season};
 pub use design::SystemName;
 pub use field::{Celsius, Kilograms, Percent};
 pub use job::{DesignInfo, Job, Resolved, System};
-pub use order::{OrderInfo, Paper, Projection, Revision, Sheet, Shop};
+pub use order::{HiddenLines, OrderInfo, Paper, Projection, Revision, Sheet, Shop};
 pub use parameter::Parameter;
 pub use reference::reference_page;
 pub use schema::{design_schema, order_schema};

@@ -44,6 +44,17 @@ choice! {
     }
 }
 
+choice! {
+    /// Edges that something nearer hides.
+    pub enum HiddenLines {
+        /// Dashed where they tell what no other line of the view does: on part sheets the mortises, grooves and the like
+        /// of other faces, on the general arrangement shelves and bottom behind the doors and posts under the top.
+        Dashed = "dashed",
+        /// Left out.
+        None = "none",
+    }
+}
+
 table! {
     /// An order over a design.
     pub(crate) struct OrderKeys {
@@ -97,6 +108,8 @@ table! {
         pub sheet: Option<Sheet>,
         /// Where the views stand; if it is not said, `third` for inches and `first` for millimetres.
         pub projection: Option<Projection>,
+        /// What becomes of hidden edges.
+        pub hidden_lines: HiddenLines = "dashed",
     }
 }
 
@@ -173,13 +186,15 @@ pub struct Shop {
     pub stock: Option<String>,
 }
 
-/// Sheet and projection of the drawings.
+/// How the drawings are made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Paper {
     /// Its size.
     pub sheet: Sheet,
     /// Where the views stand.
     pub projection: Projection,
+    /// What becomes of hidden edges.
+    pub hidden_lines: HiddenLines,
 }
 
 /// A change of an order that was issued before.
@@ -286,6 +301,7 @@ impl OrderKeys {
             paper: Paper {
                 sheet: self.paper.sheet.unwrap_or(sheet),
                 projection: self.paper.projection.unwrap_or(projection),
+                hidden_lines: self.paper.hidden_lines,
             },
             shop: Shop {
                 machine: self.shop.machine.clone(),

@@ -1,8 +1,8 @@
 //! The lists of a small case made by hand: counting, grouping, CSV and page.
 
 use case::{
-    Box3, Case, Dir, Fitting, Form, Likeness, Material, OrderInfo, Pane, Paper, Part, PartId, Placement, Projection,
-    Role, Sheet,
+    Box3, Case, Dir, Fitting, Form, HiddenLines, Likeness, Material, OrderInfo, Pane, Paper, Part, PartId, Placement,
+    Projection, Role, Sheet,
 };
 use measure::{Length, Ruler, Unit, inches};
 
@@ -61,7 +61,7 @@ fn small_case() -> Case {
             revisions: Vec::new(),
             unit: Unit::Inch,
             ruler,
-            paper: Paper { sheet: Sheet::A3, projection: Projection::Third },
+            paper: Paper { sheet: Sheet::A3, projection: Projection::Third, hidden_lines: HiddenLines::Dashed },
             parameters: Vec::new(),
         },
         size: [inches(40, 1), inches(17, 1), inches(54, 1)],

@@ -50,7 +50,7 @@ fn the_demo_on_every_paper_and_in_both_projections() {
     for sheet in [A4, A3, A2, A1, A, B, C, D] {
         for projection in [case::Projection::First, case::Projection::Third] {
             let mut case = fixture::demo(&[]);
-            case.order.paper = case::Paper { sheet, projection };
+            case.order.paper = case::Paper { sheet, projection, ..case.order.paper };
             assert_eq!(faults(&case), Vec::<String>::new(), "{sheet:?} {projection:?}");
         }
     }
@@ -67,7 +67,7 @@ fn every_design_as_it_is() {
 fn views_stand_as_the_projection_has_them() {
     let place = |projection| {
         let mut case = fixture::demo(&[]);
-        case.order.paper = case::Paper { sheet: case::Sheet::A1, projection };
+        case.order.paper = case::Paper { sheet: case::Sheet::A1, projection, ..case.order.paper };
         let sheets = general_arrangement(&Solids::of(&case)).sheets;
         assert_eq!(sheets.len(), 1);
         let at = |id: &str| {
@@ -126,7 +126,7 @@ proptest! {
         ];
         let mut case = fixture::demo(&settings.each_ref().map(String::as_str));
         let projection = if third { case::Projection::Third } else { case::Projection::First };
-        case.order.paper = case::Paper { sheet: [A4, A3, A2, A1, A, B, C, D][paper], projection };
+        case.order.paper = case::Paper { sheet: [A4, A3, A2, A1, A, B, C, D][paper], projection, ..case.order.paper };
         if metric {
             case.order.unit = measure::Unit::Millimetre;
             case.order.ruler = measure::Ruler { unit: measure::Unit::Millimetre, step: measure::Length::from_nm(500_000), marks: true };

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use case::{Axis, Box3, Case, Dir, Part, Role};
+use case::{Axis, Box3, Case, Dir, HiddenLines, Part, Role};
 use measure::Length;
 use rayon::prelude::*;
 
@@ -130,7 +130,8 @@ fn view<'a>(solids: &Solids<'a>, which: Which, cut: Option<(Dir, Length)>) -> Vi
         .collect();
     let bodies: Vec<Body<'_>> = left.iter().map(|(thing, solid)| Body::new(solid, thing.placement())).collect();
     let things: Vec<Thing<'a>> = left.iter().map(|(thing, _)| *thing).collect();
-    let dashed = |body: usize| matches!(things[body], Thing::Part(p) if which.dashes(p.role));
+    let wanted = solids.case.order.paper.hidden_lines == HiddenLines::Dashed;
+    let dashed = |body: usize| matches!(things[body], Thing::Part(p) if wanted && which.dashes(p.role));
     let picture = look(&which.camera(), &bodies, dashed);
     let bounds = if which == Which::Picture { picture.bounds() } else { Some(bounds(solids.case, which)) };
     View { which, picture, bounds: bounds.unwrap_or(Rect { min: [0.0; 2], max: [0.0; 2] }), things }

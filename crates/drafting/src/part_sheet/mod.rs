@@ -11,6 +11,7 @@ mod cut_table;
 mod edges;
 pub(crate) mod face;
 pub(crate) mod feature;
+mod hidden;
 mod layout;
 mod notes;
 mod plain;
@@ -19,12 +20,11 @@ mod row;
 mod study;
 pub(crate) mod wording;
 
-use case::{Axis, Case, Dir, Part, PartId, Profile, Projection};
+use case::{Axis, Case, Dir, HiddenLines, Part, PartId, Profile, Projection};
 use measure::Ruler;
 use rayon::prelude::*;
 
-use crate::solid::{Blank, Solid};
-use crate::view::{self, Body, Camera, Stroke};
+use crate::solid::Blank;
 pub(crate) use face::Face;
 use layout::{Matter, Room};
 use paper::block::Block;
@@ -67,13 +67,18 @@ fn sheets_of(case: &Case, part: &Part, likes: &[&Part]) -> Vec<Draft> {
     let name = |dir: Dir| face::title(part, plain(dir), dir);
     let solid = Blank::of(part, CHORD, |_| true).solid();
     let worked = edges::worked(part, |i| study::letter_of(features.len() + i));
-    let view = |dir: Dir, first: [bool; 2]| View {
-        remarks: if dir == Dir::PZ { raised(part, &worked) } else { Vec::new() },
-        face: Face::of(dir),
-        title: name(dir),
-        features: study.on(dir).collect(),
-        overall: first,
-        strokes: seen(&solid, Face::of(dir)),
+    let dashed = if case.order.paper.hidden_lines == HiddenLines::Dashed { features.as_slice() } else { &[] };
+    let view = |dir: Dir, first: [bool; 2]| {
+        let (strokes, hidden) = hidden::looked(part, &solid, Face::of(dir), dashed);
+        View {
+            remarks: if dir == Dir::PZ { raised(part, &worked) } else { Vec::new() },
+            face: Face::of(dir),
+            title: name(dir),
+            features: study.on(dir).collect(),
+            overall: first,
+            strokes,
+            hidden,
+        }
     };
     let mut views = Vec::new();
     let mut across: Vec<Axis> = Vec::new();
@@ -95,7 +100,7 @@ fn sheets_of(case: &Case, part: &Part, likes: &[&Part]) -> Vec<Draft> {
         // Third angle looks at the right end, first angle at the left end.
         let end = if case.order.paper.projection == Projection::Third { Dir::PX } else { Dir::NX };
         let face = Face::of(end);
-        let (strokes, title) = (seen(&solid, face), name(end));
+        let (strokes, title) = (hidden::looked(part, &solid, face, &[]).0, name(end));
         ends.extend(END.into_iter().filter_map(|most| edges::end(part, &worked, face, &strokes, &title, most)));
     }
     let notes = notes::notes(part, likes, &plain, ruler);
@@ -145,12 +150,6 @@ fn raised(part: &Part, worked: &[edges::Worked<'_>]) -> Vec<([f64; 2], String)> 
         Some(([part.size[0].mm() / 3.0, part.size[1].mm() - inward], format!("{}  raised{around}", w.letter)))
     };
     worked.iter().filter_map(slope).collect()
-}
-
-/// What is seen of a face.
-fn seen(solid: &Solid, face: Face) -> Vec<Stroke> {
-    let camera = Camera::at(face.right, face.up);
-    view::look(&camera, &[Body::in_its_own_frame(solid)], |_| false).strokes
 }
 
 /// The part's own particulars, on top of the title block.

@@ -3,8 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::printed::{DESIGNS, Printed, assert_clear, length, solved, tables, texts, tolerance};
-use case::{Axis, Case, Cut, Dir, Part, Sheet as Size};
+use case::{Axis, Case, Cut, Dir, HiddenLines, Part, Sheet as Size};
+use drafting::Solids;
 use measure::Length;
+use paper::scene::{Item, Path, Pen};
 use paper::sheet::{Frame, Sheet};
 
 #[test]
@@ -42,6 +44,29 @@ fn every_part_has_a_sheet_and_every_sheet_a_name_of_its_own() {
 
 fn words(sheet: &Sheet) -> String {
     sheet.scene.layers.iter().flat_map(texts).map(|t| format!("{} ", t.content)).collect()
+}
+
+/// The bottom board's rabbet is cut into the top edge of the front bottom rail, 3/4 in deep: seen from the front it is one
+/// line, from shoulder to shoulder.
+#[test]
+fn hidden_edges_are_dashed_or_left_out_by_choice() {
+    let mut case = solved("glazed-case", "in", &[]);
+    let dashed = |case: &Case| -> Vec<Path> {
+        let sheets = drafting::part_sheets(case).into_iter().filter(|s| s.name == "part-P05");
+        let items = sheets.flat_map(|s| s.scene.layers).filter(|l| l.id == "z-high-view").flat_map(|l| l.items);
+        let hidden =
+            items.filter_map(|i| if let Item::Line { pen: Pen::Hidden, path } = i { Some(path) } else { None });
+        hidden.collect()
+    };
+    let lines = dashed(&case);
+    // In three pieces: the view is broken twice.
+    assert_eq!(lines.len(), 3, "{lines:?}");
+    assert!(lines.iter().flat_map(|p| &p.vertices).all(|(p, _)| (p[1] - lines[0].vertices[0].0[1]).abs() < 1e-6));
+    case.order.paper.hidden_lines = HiddenLines::None;
+    assert_eq!(dashed(&case), []);
+    let all = [drafting::part_sheets(&case), drafting::general_arrangement(&Solids::of(&case)).sheets].concat();
+    let items = all.iter().flat_map(|s| &s.scene.layers).flat_map(|l| &l.items);
+    assert!(!items.into_iter().any(|i| matches!(i, Item::Line { pen: Pen::Hidden, .. })));
 }
 
 /// A view as it is printed: its figures along the foot and beside it, and its labels.

@@ -1,6 +1,6 @@
 //! Any order, on any paper and in either unit, with everything that is drawn of it.
 
-use case::{Case, Guide, Level, Paper, Projection, Sheet as Size};
+use case::{Case, Guide, HiddenLines, Level, Paper, Projection, Sheet as Size};
 use design::{Job, builtin};
 use drafting::{Front, Member, Pattern, Solids, Step};
 use fault::Source;
@@ -47,6 +47,7 @@ pub(crate) fn case_at(shares: &[f64]) -> Option<Case> {
     case.order.paper = Paper {
         sheet: PAPERS[pick(*paper, PAPERS.len())],
         projection: if *projection < 0.5 { Projection::First } else { Projection::Third },
+        hidden_lines: HiddenLines::Dashed,
     };
     if unit == Unit::Millimetre && *projection < 0.25 {
         case.order.ruler = Ruler { unit, step: Length::from_nm(1_000_000), marks: true };

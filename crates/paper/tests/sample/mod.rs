@@ -1,6 +1,6 @@
 //! A sheet with one of everything, for the tests of the file formats.
 
-use case::{OrderInfo, Paper, Projection, Sheet as Size};
+use case::{HiddenLines, OrderInfo, Paper, Projection, Sheet as Size};
 use measure::{Ruler, Unit, inches};
 use paper::dimension::{self, Along, Chain, Ends, Running, Stop};
 use paper::scale::Scale;
@@ -18,7 +18,7 @@ fn order(sheet: Size, projection: Projection) -> OrderInfo {
         revisions: Vec::new(),
         unit: Unit::Inch,
         ruler: Ruler { unit: Unit::Inch, step: inches(1, 32), marks: true },
-        paper: Paper { sheet, projection },
+        paper: Paper { sheet, projection, hidden_lines: HiddenLines::Dashed },
         parameters: Vec::new(),
     }
 }

@@ -1,8 +1,8 @@
 //! A small case made by hand: parts with the cuts that real pieces have, so that routing is tested by itself.
 
 use case::{
-    Axis, Box3, Case, Cut, Dir, Likeness, Material, OrderInfo, Outline, Paper, Part, PartId, Placement, Projection,
-    Purpose, Role, Sheet, Vertex,
+    Axis, Box3, Case, Cut, Dir, HiddenLines, Likeness, Material, OrderInfo, Outline, Paper, Part, PartId, Placement,
+    Projection, Purpose, Role, Sheet, Vertex,
 };
 use measure::{Length, Ruler, Unit, inches, mm};
 
@@ -17,7 +17,7 @@ pub(crate) fn order(unit: Unit) -> OrderInfo {
         revisions: Vec::new(),
         unit,
         ruler: Ruler { unit, step: inches(1, 64), marks: true },
-        paper: Paper { sheet: Sheet::A3, projection: Projection::First },
+        paper: Paper { sheet: Sheet::A3, projection: Projection::First, hidden_lines: HiddenLines::Dashed },
         parameters: Vec::new(),
     }
 }

@@ -108,8 +108,7 @@ impl Row<'_> {
     fn ends(&self) -> impl Iterator<Item = At> + '_ {
         let sign = |d: case::Dir| if d.positive { 1.0 } else { -1.0 };
         let (su, sv) = (sign(self.view.face.right), sign(self.view.face.up));
-        let seen = self.view.strokes.iter().filter(|s| !s.hidden);
-        seen.flat_map(|s| &s.path.vertices).map(move |(p, _)| [p[0] * su, p[1] * sv])
+        self.view.strokes.iter().flat_map(|s| &s.path.vertices).map(move |(p, _)| [p[0] * su, p[1] * sv])
     }
 }
 

@@ -59,7 +59,7 @@ impl Row<'_> {
 
     /// All lines that a text within the view must keep clear of.
     fn lines(&self) -> Vec<[At; 2]> {
-        let strokes = self.view.strokes.iter().flat_map(|s| self.on_sheet(&s.path, [0.0, 0.0]));
+        let strokes = self.view.strokes.iter().chain(self.dashed()).flat_map(|s| self.on_sheet(&s.path, [0.0, 0.0]));
         let mut lines: Vec<[At; 2]> =
             strokes.flat_map(|p| p.flattened(0.5).windows(2).map(|w| [w[0], w[1]]).collect::<Vec<_>>()).collect();
         for r in &self.running {

@@ -4,7 +4,8 @@ use case::Axis;
 
 use super::super::broken::break_line;
 use super::super::feature::Shape;
-use super::{CENTRE_OVER, INK, Row};
+use super::{CENTRE_OVER, DASHED, INK, Row};
+use crate::view::Stroke;
 use paper::scene::{At, Layer, Path, Pen, Rect};
 
 impl Row<'_> {
@@ -24,7 +25,6 @@ impl Row<'_> {
                 .view
                 .strokes
                 .iter()
-                .filter(|s| !s.hidden)
                 .flat_map(|s| s.path.segments())
                 .filter(|s| s.bulge == 0.0 && [s.from, s.to].iter().all(|p| (p[across] - level).abs() < INK))
                 .map(|s| [s.from[along].min(s.to[along]), s.from[along].max(s.to[along])])
@@ -69,6 +69,11 @@ impl Row<'_> {
             }
         }
         out
+    }
+
+    /// The hidden edges that the scale lets one tell apart.
+    pub(super) fn dashed(&self) -> impl Iterator<Item = &Stroke> {
+        self.view.hidden.iter().filter(|h| h.width * self.scale.ratio >= DASHED).map(|h| &h.stroke)
     }
 
     pub(super) fn draw_breaks(&self, layer: &mut Layer, at: At) {

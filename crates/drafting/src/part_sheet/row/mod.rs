@@ -11,6 +11,7 @@ use measure::{Length, Ruler};
 use super::broken::Broken;
 use super::face::Face;
 use super::feature::{Feature, Place};
+use super::hidden::Hidden;
 use crate::view::Stroke;
 use paper::callout::{self, Placed};
 use paper::dimension::{Along, Running, Stop};
@@ -30,6 +31,8 @@ pub(crate) struct View<'a> {
     pub(crate) overall: [bool; 2],
     /// What is seen of the face.
     pub(crate) strokes: Vec<Stroke>,
+    /// What else helps.
+    pub(crate) hidden: Vec<Hidden>,
 }
 
 /// A view at a scale.
@@ -49,6 +52,8 @@ pub(crate) struct Row<'a> {
     pub(crate) bounds: Rect,
 }
 
+/// Dashed lines are no nearer to one another than this on the sheet, mm: more than ISO 128-2 asks for, which is 0.7.
+const DASHED: f64 = 1.5;
 /// How far a centre line passes its hole, mm.
 const CENTRE_OVER: f64 = 2.0;
 /// Ink is on a line if it is so near, mm of the part.
@@ -119,10 +124,14 @@ impl<'a> Row<'a> {
         let id = self.id();
         let mut view = Layer::new(format!("{id}-view"), self.view.title.clone());
         let mut dims = Layer::new(format!("{id}-dimensions"), format!("Dimensions of {}", self.view.title));
-        for stroke in &self.view.strokes {
-            let pen = if stroke.hidden { Pen::Hidden } else { Pen::Outline };
+        for stroke in self.dashed() {
             for path in self.on_sheet(&stroke.path, at) {
-                view.draw(pen, path);
+                view.draw(Pen::Hidden, path);
+            }
+        }
+        for stroke in &self.view.strokes {
+            for path in self.on_sheet(&stroke.path, at) {
+                view.draw(Pen::Outline, path);
             }
         }
         for path in self.blank() {
