@@ -47,7 +47,7 @@ pub struct Bearing {
     pub rupture: f64,
     /// The span at which it would bend at once by as much as it may.
     pub longest: f64,
-    /// After years, with an edging of 3/4 × 1 1/2 in glued to its front edge; shelves only.
+    /// After years, with an edging of 3/4 × 1 1/2 in glued to its front edge; shelves only, and none that have one.
     pub edged: Option<f64>,
 }
 
@@ -77,8 +77,14 @@ pub fn bearings(case: &Case) -> Vec<Bearing> {
 fn shelf(case: &Case, part: &Part, span: f64) -> Bearing {
     let wood = case.seasons.strength(&part.material);
     let [width, depth] = [part.size[1], part.size[2]].map(measure::Length::mm);
-    let section = Section::rectangle(width, depth, wood.modulus);
-    let load = load(&case.loads, span * width);
+    let mut section = Section::rectangle(width, depth, wood.modulus);
+    let edging = case.edgings().find(|(shelf, _)| *shelf == part.id).map(|(_, edging)| case.part(edging));
+    let front = edging.map_or(0.0, |e| e.size[1].mm());
+    if let Some(edging) = edging {
+        let modulus = case.seasons.strength(&edging.material).modulus;
+        section.0.push(Strip { width: front, low: 0.0, high: depth, modulus });
+    }
+    let load = load(&case.loads, span * (width + front));
     let first = Loading::Even.deflection(load, span, section.stiffness());
     let [thick, high] = EDGING;
     let edged = Section(vec![
@@ -94,7 +100,7 @@ fn shelf(case: &Case, part: &Part, span: f64) -> Bearing {
         stress: section.stress(Loading::Even.bending_moment(load, span)),
         rupture: wood.rupture,
         longest: Loading::Even.span_at(FIRST, load / span, section.stiffness()),
-        edged: Some(Loading::Even.deflection(load, span, edged.stiffness()) * wood.creep),
+        edged: edging.is_none().then(|| Loading::Even.deflection(load, span, edged.stiffness()) * wood.creep),
     }
 }
 

@@ -114,6 +114,8 @@ pub enum Role {
     Back,
     /// A shelf, loose or fixed.
     Shelf,
+    /// A solid edging along the front edge of a shelf.
+    Edging,
     /// The top.
     Top,
     /// A button that holds the top down.

@@ -6,7 +6,7 @@ pub use design::{HiddenLines, Loads, Paper, Projection, Revision, Sheet};
 
 use crate::finding::Finding;
 use crate::frame::{Dir, Placement, Point};
-use crate::part::{JointId, Part, PartId};
+use crate::part::{JointId, Part, PartId, Role};
 use crate::seasons::{Play, Seasons};
 
 /// The order's particulars that title blocks, lists and programs print.
@@ -182,6 +182,13 @@ pub struct Case {
 }
 
 impl Case {
+    /// Each shelf that has an edging, and the edging.
+    pub fn edgings(&self) -> impl Iterator<Item = (PartId, PartId)> + '_ {
+        let glued = self.joints.iter().filter(|j| j.kind == JointKind::Face);
+        let pairs = glued.filter_map(|j| Some((*j.parts.first()?, *j.parts.last()?)));
+        pairs.filter(|(_, last)| self.part(*last).role == Role::Edging)
+    }
+
     /// The part of that number.
     ///
     /// # Panics

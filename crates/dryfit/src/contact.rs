@@ -100,7 +100,10 @@ fn held(fit: &Fit<'_>, found: &mut Vec<Found>) {
     }
     for joint in fit.case.joints.iter().filter(|j| j.kind == JointKind::Pins) {
         let Some(shelf) = joint.parts.last() else { continue };
-        let under = pins_of(fit.case, *shelf).filter(|pin| carries(pin.at, pin.high, solid(pin.post), solid(*shelf)));
+        // With what is glued to it.
+        let edging = fit.case.edgings().filter(|(edged, _)| edged == shelf).map(|(_, edging)| edging);
+        let boards: Vec<&Solid> = edging.chain([*shelf]).map(solid).collect();
+        let under = pins_of(fit.case, *shelf).filter(|pin| carries(pin.at, pin.high, solid(pin.post), &boards));
         let n = under.count();
         if n < 4 {
             let what = format!("the {} does not lie on four pins", fit.name(Body::Part(*shelf)));
@@ -174,10 +177,10 @@ fn held_between(fit: &Fit<'_>, s: &Solid, axis: Axis) -> bool {
     })
 }
 
-/// Whether a shelf lies on a pin: its underside at the pin's highest point, and wood over the pin where it leaves the
-/// post.
-fn carries(at: case::Point, high: Length, post: &Solid, shelf: &Solid) -> bool {
-    let underside = shelf.blank.along(Axis::Z)[0];
+/// Whether a shelf, of one board or of several glued edge to edge, lies on a pin: its underside at the pin's highest
+/// point, and wood over the pin where it leaves the post.
+fn carries(at: case::Point, high: Length, post: &Solid, boards: &[&Solid]) -> bool {
+    let on_it = |b: &&&Solid| b.blank.along(Axis::Z)[0] == high;
     let inner = post.blank.along(Axis::X)[1] == at[0];
     let millimetre = Length::from_nm(1_000_000);
     // Beyond the shelf's room beside the post, 3 mm of the pin.
@@ -186,7 +189,9 @@ fn carries(at: case::Point, high: Length, post: &Solid, shelf: &Solid) -> bool {
     } else {
         [at[0] - millimetre * 5, at[0] - millimetre * 2]
     };
-    let over = case::Box3::new(near, [at[1] - millimetre, at[1] + millimetre], [underside, underside + millimetre]);
-    let bit = Solid::block(shelf.body, over);
-    underside == high && common(&bit, shelf).is_some_and(|c| c.within == over)
+    let over = case::Box3::new(near, [at[1] - millimetre, at[1] + millimetre], [high, high + millimetre]);
+    let volume =
+        |b: &case::Box3| Axis::ALL.map(|a| b.along(a)).map(|[low, high]| (high - low).mm()).iter().product::<f64>();
+    let wood = |b: &&Solid| common(&Solid::block(b.body, over), b).map_or(0.0, |c| volume(&c.within));
+    boards.iter().filter(on_it).map(wood).sum::<f64>() > volume(&over) - 1e-9
 }

@@ -4,7 +4,7 @@
 //! Only the joints and the solids are asked. What is not glued is taken off first, so that it goes on last; then one
 //! part before several; of several, those that part most glued joints at once, so that frames are glued up whole.
 
-use case::{Case, Dir, JointId, JointKind, Role};
+use case::{Case, Dir, JointId, JointKind, PartId, Role};
 use measure::Length;
 
 use crate::bench::{Bench, Set};
@@ -45,7 +45,10 @@ pub struct Stuck(pub Vec<Body>);
 /// # Errors
 /// What cannot be taken apart.
 pub fn order(case: &Case, solids: &[Solid]) -> Result<Vec<Step>, Stuck> {
-    let loose = loose_shelves(case);
+    let shelves = loose_shelves(case);
+    // With their edgings, which are glued on before.
+    let edgings = case.edgings().filter(|(shelf, _)| shelves.contains(shelf)).map(|(_, edging)| edging);
+    let loose: Vec<Body> = shelves.iter().copied().chain(edgings).map(Body::Part).collect();
     let of = |s: &Solid| match s.body {
         Body::Part(id) => case.part(id).assembly.as_str(),
         Body::Pane(i) => case.panes[i].assembly.as_str(),
@@ -71,9 +74,9 @@ pub fn order(case: &Case, solids: &[Solid]) -> Result<Vec<Step>, Stuck> {
 }
 
 /// The shelves that lie on pins.
-pub(crate) fn loose_shelves(case: &Case) -> Vec<Body> {
+pub(crate) fn loose_shelves(case: &Case) -> Vec<PartId> {
     let pins = case.joints.iter().filter(|j| j.kind == JointKind::Pins);
-    pins.filter_map(|j| j.parts.last().map(|p| Body::Part(*p))).collect()
+    pins.filter_map(|j| j.parts.last().copied()).collect()
 }
 
 /// A way to take something off: which units, and how.

@@ -42,8 +42,7 @@ pub struct ShelfShut {
 
 /// How the loose shelves come out, in that order, and what keeps the others in.
 pub fn ways_out(case: &Case, solids: &[Solid]) -> (Vec<ShelfWay>, Vec<ShelfShut>) {
-    let mut inside: Vec<PartId> =
-        loose_shelves(case).iter().filter_map(|b| if let Body::Part(id) = b { Some(*id) } else { None }).collect();
+    let mut inside = loose_shelves(case);
     let mut room = Room::new(case, solids, &inside);
     let mut out = Vec::new();
     loop {
@@ -61,7 +60,7 @@ pub fn ways_out(case: &Case, solids: &[Solid]) -> (Vec<ShelfWay>, Vec<ShelfShut>
 /// What stands about the shelves.
 struct Room<'a> {
     case: &'a Case,
-    /// Everything but the doors.
+    /// Everything but the doors, and the edgings of the shelves.
     others: Vec<&'a Solid>,
     /// Under each shelf, the lowest point of its pins.
     pins: Vec<(PartId, Length)>,
@@ -73,7 +72,11 @@ impl<'a> Room<'a> {
     fn new(case: &'a Case, solids: &'a [Solid], shelves: &[PartId]) -> Self {
         let doors = doors(case, solids);
         let of_door = |i: usize| doors.iter().any(|d| d.solids.contains(&i));
-        let others = solids.iter().enumerate().filter(|(i, _)| !of_door(*i)).map(|(_, s)| s).collect();
+        // An edging is no longer than the way between the posts and no thicker than its shelf, and goes with it.
+        let glued: Vec<Body> =
+            case.edgings().filter(|(s, _)| shelves.contains(s)).map(|(_, e)| Body::Part(e)).collect();
+        let stands = |(i, s): &(usize, &Solid)| !of_door(*i) && !glued.contains(&s.body);
+        let others = solids.iter().enumerate().filter(stands).map(|(_, s)| s).collect();
         let mut between = [f64::NEG_INFINITY, f64::INFINITY];
         for door in &doors {
             let reach = door.standing_in(solids, OPEN);

@@ -2,6 +2,7 @@
 
 mod assembly;
 mod docs;
+mod edging;
 mod fit;
 mod given;
 mod limits;

@@ -69,6 +69,9 @@ pub(crate) fn page(case: &Case, solids: &[Solid], steps: &[Step]) -> String {
         }
         @if !shelves.is_empty() {
             h2 { "Loose shelves" }
+            @if case.edgings().next().is_some() {
+                p { "Their edgings are glued on first, flush above and below." }
+            }
             ol { @for way in shelves.iter().rev() { li { (shelf(case, way)) } } }
         }
     };

@@ -88,6 +88,7 @@ const fn running(role: Role) -> Option<&'static str> {
         Role::Peg => Some("peg"),
         Role::Button => Some("button"),
         Role::Stop => Some("stop"),
+        Role::Edging => Some("edging"),
         _ => None,
     }
 }

@@ -3,7 +3,7 @@
 use case::{Case, Form, Level, OrderInfo, PartId};
 use maud::{Markup, html};
 use measure::{Length, Ruler};
-use takeoff::{Takeoff, bought_by, capital, runs};
+use takeoff::{Strip, Takeoff, bought_by, capital, runs};
 
 use crate::allowance::Allowances;
 use crate::csv::money;
@@ -84,11 +84,34 @@ fn allowances(plan: &Plan, ruler: &Ruler) -> Markup {
                 } ")." }
             li { "Bookmatched panels: a board is sawn in two leaves; " (show(a.resaw_kerf)) " for the kerf, and " (show(a.resaw_skim))
                 " planed off each sawn face." }
-            li { "Sheet: " (show(a.sheet)) " on both sizes." }
+            li { "Sheet: " (show(a.sheet)) " on both sizes, or what a router's bit and the webs need." }
             li { "Running stock: " (show(a.strip_end)) " on each length, in strips of " (show(a.strip)) " at most." }
             li { "Rough sizes are rounded up to " (show(a.step)) "." }
             li { "A face does not show if it looks to the back or down, but for doors and for undersides above a sitting person's "
                 "eyes. A part with such a face may be laid over a flaw that can be filled; turn the flaw to that face." }
+        }
+    }
+}
+
+/// Edging, beads and the like by the length: sawn from the boards above, or bought ready made.
+fn running(takeoff: &Takeoff, ruler: &Ruler) -> Markup {
+    let long = |strip: &Strip| -> Length {
+        strip.lines.iter().map(|l| l.finished[0] * i64::try_from(l.count()).unwrap_or(i64::MAX)).sum()
+    };
+    html! {
+        @if !takeoff.strips.is_empty() {
+            h2 { "Running stock" }
+            table {
+                thead { tr { th { "For" } th { "Wood" } th.n { "Section" } th.n { "Pieces" } th.n { "Length" } } }
+                tbody { @for strip in &takeoff.strips { tr {
+                    td { (capital(strip.name)) }
+                    td { (strip.material.to_string()) }
+                    td.n { (ruler.figure(strip.section[0])) " × " (ruler.figure(strip.section[1])) }
+                    td.n { (strip.lines.iter().map(takeoff::Line::count).sum::<usize>()) }
+                    td.n { (ruler.figure(long(strip))) }
+                } } }
+            }
+            p.note { "Its wood is in the boards above; lengths are finished ones, without what the saw takes." }
         }
     }
 }
@@ -112,6 +135,7 @@ pub fn buying_page(plan: &Plan, buying: &Buying, takeoff: &Takeoff, case: &Case)
             (ruler.show(plan.sawing.keep.0)) " × " (ruler.show(plan.sawing.keep.1)) " or more. Boards are never all clear: "
             "choose them with the layouts in hand, and lay out anew what you bring home."
         }
+        (running(takeoff, ruler))
         (glass(takeoff, order))
         @if !takeoff.fittings.is_empty() {
             h2 { "Fittings" }

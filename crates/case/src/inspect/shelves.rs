@@ -118,6 +118,9 @@ fn sight(at: &mut Inspection<'_>) {
             "load it less, turn it over now and then, or glue an edging of 3/4 × 1 1/2 in to its front: {} then",
             at.show_mm(edged)
         ),
+        None if at.case.part(b.part).role == Role::Shelf => {
+            String::from("load it less, turn it over now and then, or give it another support")
+        }
         None => String::from("load it less, or use higher rails"),
     };
     at.find(&[b.part], what, at.show_mm(b.years), limit, advice);

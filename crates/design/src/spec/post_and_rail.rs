@@ -241,6 +241,11 @@ table! {
         pub from_arris: Length = "1/2 in",
         /// Clear height kept free of holes above the bottom and below the top rail.
         pub clear: Length = "5 in",
+        /// Thickness of a solid edging that is glued to the front edge of every shelf and is as high as the shelf is thick;
+        /// none if it is 0. The shelf is narrower by it.
+        pub edging: Length = "0 in",
+        /// The wood of the edging, if it is not that of the piece.
+        pub edging_wood: Option<String>,
         /// Its wood, if it is not that of the piece.
         pub wood: Option<String>,
         /// How its boards are sawn, if not as those of the piece.

@@ -21,7 +21,13 @@ pub(crate) fn shelves(b: &mut Builder, p: &Plan<'_>, f: &Frame) {
     let ideal = heights(clear, count, spec.thickness);
     let fixed = middle(count, spec.fixed);
     let material = p.material(spec.wood.as_ref(), spec.sawn);
-    let board = Board { y: depth(p, spec, &material), material, thickness: spec.thickness };
+    let [front, back] = depth(p, spec, &material);
+    let edging = (spec.edging > Length::ZERO).then(|| Edging {
+        y: [front, front + spec.edging],
+        material: p.material(spec.edging_wood.as_ref(), spec.sawn),
+    });
+    let y = [front + spec.edging, back];
+    let board = Board { y, material, thickness: spec.thickness, edging };
     let holes = holes(p, spec, &ideal, &fixed);
     for (k, side) in p.sides().iter().enumerate() {
         for (e, end) in p.front_and_back().iter().enumerate() {
@@ -68,6 +74,23 @@ struct Board {
     y: [Length; 2],
     material: Material,
     thickness: Length,
+    edging: Option<Edging>,
+}
+
+/// A solid strip on the front edge of every shelf.
+struct Edging {
+    y: [Length; 2],
+    material: Material,
+}
+
+/// Glues the edging to a shelf between two places across the piece.
+fn edge(b: &mut Builder, shelf: PartId, board: &Board, x: [Length; 2], z: Length) {
+    let Some(edging) = &board.edging else { return };
+    let name = format!("{} edging", b.get(shelf).name);
+    let at = Box3::new(x, edging.y, [z, z + board.thickness]);
+    let id = b.part(Stock::of(name, Role::Edging, "case", &edging.material), at, Dir::PX, Dir::PZ);
+    b.joint(JointKind::Face, &[shelf, id], &[("face", Length::ZERO)]);
+    b.assembled(Dir::PY, false);
 }
 
 /// Where a shelf may begin: behind the doors, or at the posts' front.
@@ -146,9 +169,13 @@ fn fixed_shelf(b: &mut Builder, p: &Plan<'_>, f: &Frame, spec: &Shelves, board: 
     for (k, side) in p.sides().iter().enumerate() {
         let x = side.from.span(p.post - h, p.post);
         for (e, y) in [[y[0], p.post], [p.depth - p.post, end]].into_iter().enumerate() {
-            housing(b, f.posts[k][e], id, side.from.outward(), Box3::new(x, y, level));
+            // With a thick edging the shelf itself may begin behind the post.
+            if y[0] < y[1] {
+                housing(b, f.posts[k][e], id, side.from.outward(), Box3::new(x, y, level));
+            }
         }
     }
+    edge(b, id, board, p.between(), z);
 }
 
 #[expect(clippy::too_many_arguments, reason = "one shelf, told once")]
@@ -194,4 +221,7 @@ fn loose_shelf(
         }
     }
     debug_assert!(b.at(id).along(Axis::Z)[0] == z, "a shelf lies on its pins");
+    // Beside the posts, as a shelf that is cut to go between them.
+    let beside = p.post + spec.room;
+    edge(b, id, board, [beside, p.width - beside], z);
 }
