@@ -122,19 +122,44 @@ fn contents(contents: &[(&str, Vec<String>)]) -> Table {
     table
 }
 
-/// Sheets and title of each entry: sheets that differ only in how many there are of them make one.
+/// Sheets and title of each entry: sheets of one thing, `P01  post (1 of 2)`, make one, and so do those that number
+/// through what they show, `Details 1 to 4`.
 fn entries(titles: &[String]) -> Vec<(String, String)> {
-    let stem = |title: &String| match title.rsplit_once(" (") {
-        Some((stem, count)) if count.ends_with(')') && count.contains(" of ") => stem.to_owned(),
-        _ => title.clone(),
-    };
     let mut next = 1;
     let runs = titles.chunk_by(|a, b| stem(a) == stem(b)).map(|run| {
-        let (first, last) = (next, next + run.len() - 1);
-        next = last + 1;
-        (if first == last { first.to_string() } else { format!("{first}–{last}") }, stem(&run[0]))
+        let [first, last] = [&run[0], &run[run.len() - 1]].map(|t| without_count(t));
+        let title = match (numbered(first), last.rsplit_once(' ')) {
+            (Some((word, rest)), Some((_, to))) if run.len() > 1 => {
+                let from = rest.split(' ').next().unwrap_or_default();
+                format!("{} {from} to {to}", if word.ends_with('s') { word.to_owned() } else { format!("{word}s") })
+            }
+            _ => first.to_owned(),
+        };
+        let from = next;
+        next += run.len();
+        (if run.len() == 1 { from.to_string() } else { format!("{from}–{}", next - 1) }, title)
     });
     runs.collect()
+}
+
+/// What the titles of sheets that belong together have in common.
+fn stem(title: &str) -> &str {
+    let title = without_count(title);
+    numbered(title).map_or(title, |(word, _)| word.trim_end_matches('s'))
+}
+
+/// A title without ` (1 of 2)`.
+fn without_count(title: &str) -> &str {
+    match title.rsplit_once(" (") {
+        Some((stem, count)) if count.ends_with(')') && count.contains(" of ") => stem,
+        _ => title,
+    }
+}
+
+/// Word and numbers of a title such as `Details 1 to 4`.
+fn numbered(title: &str) -> Option<(&str, &str)> {
+    let parts = title.split_once(' ');
+    parts.filter(|(word, rest)| word.chars().all(char::is_alphabetic) && rest.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 fn parts(case: &Case) -> Table {
@@ -215,6 +240,17 @@ mod tests {
     use super::*;
     use crate::{fixture, general_arrangement, solids::Solids};
     use paper::check;
+
+    #[test]
+    fn sheets_of_one_thing_make_one_entry() {
+        let titles = ["Plan, section B-B", "P01  post (1 of 2)", "P01  post (2 of 2)", "P02  post"];
+        let told = |titles: &[&str]| entries(&titles.iter().map(|t| (*t).to_owned()).collect::<Vec<_>>());
+        let entry = |sheets: &str, title: &str| (sheets.to_owned(), title.to_owned());
+        let expected = [entry("1", "Plan, section B-B"), entry("2–3", "P01  post"), entry("4", "P02  post")];
+        assert_eq!(told(&titles), expected);
+        assert_eq!(told(&["Details 1 to 4 (1 of 2)", "Detail 5 (2 of 2)"]), [entry("1–2", "Details 1 to 5")]);
+        assert_eq!(told(&["Detail 1"]), [entry("1", "Detail 1")]);
+    }
 
     #[test]
     fn covers_of_every_design_are_clear_on_every_paper() {

@@ -12,8 +12,8 @@ const SPARE: f64 = 16.0;
 /// Blocks of a row, and columns, are moved apart by no more, mm.
 const WIDEST: f64 = 45.0;
 
-/// A drawing joins a row that is led by a lower one, up to so many times as high.
-const HIGHER: f64 = 1.4;
+/// A drawing joins a row that is led by a lower one, up to so many times as high: what makes fewest sheets.
+const HIGHER: [f64; 3] = [1.4, 1.0, f64::INFINITY];
 
 /// A drawing on a page: its number, and its upper left corner.
 pub(crate) type Put = (usize, At);
@@ -21,12 +21,17 @@ pub(crate) type Put = (usize, At);
 /// Drawings of those sizes in rows, in their order but for what is much higher than the row or wider than its rest, which
 /// waits for the next; read row by row.
 pub(crate) fn rows(sizes: &[At], frame: &Frame) -> Vec<Vec<Put>> {
+    let ways = HIGHER.into_iter().map(|higher| rows_up_to(higher, sizes, frame));
+    ways.min_by_key(Vec::len).unwrap_or_default()
+}
+
+fn rows_up_to(higher: f64, sizes: &[At], frame: &Frame) -> Vec<Vec<Put>> {
     let mut left: Vec<usize> = (0..sizes.len()).collect();
     let mut pages = Vec::new();
     while !left.is_empty() {
         let mut page: Vec<Vec<usize>> = Vec::new();
         let mut top = frame.space.max[1];
-        while let Some(row) = row(&mut left, sizes, frame, top, page.is_empty()) {
+        while let Some(row) = row(&mut left, sizes, frame, [top, higher], page.is_empty()) {
             top -= high(&row, sizes) + APART[1];
             page.push(row);
         }
@@ -39,9 +44,9 @@ pub(crate) fn rows(sizes: &[At], frame: &Frame) -> Vec<Vec<Put>> {
     pages
 }
 
-/// The next row under a height: led by the first drawing that fits there. The first row of a sheet takes a drawing even if
+/// The next row under a height: led by the first drawing that fits there, no other so many times as high. The first row of a sheet takes a drawing even if
 /// it is larger than the sheet.
-fn row(left: &mut Vec<usize>, sizes: &[At], frame: &Frame, top: f64, first: bool) -> Option<Vec<usize>> {
+fn row(left: &mut Vec<usize>, sizes: &[At], frame: &Frame, [top, higher]: [f64; 2], first: bool) -> Option<Vec<usize>> {
     let fits = |row: &[usize]| {
         let foot = top - high(row, sizes);
         let wide = row.iter().map(|k| sizes[*k][0] + APART[0]).sum::<f64>() - APART[0];
@@ -49,7 +54,7 @@ fn row(left: &mut Vec<usize>, sizes: &[At], frame: &Frame, top: f64, first: bool
     };
     let lead = left.iter().position(|k| fits(&[*k])).or((first && !left.is_empty()).then_some(0))?;
     let mut row = vec![left.remove(lead)];
-    let most = HIGHER * sizes[row[0]][1];
+    let most = higher * sizes[row[0]][1];
     left.retain(|&k| {
         row.push(k);
         let joins = sizes[k][1] <= most && fits(&row);

@@ -46,7 +46,10 @@ pub(super) struct Drawn {
 
 /// Scales that details are drawn to, and those that are tried where figures are crowded.
 const LARGEST: Scale = Scale { paper: 2, piece: 1 };
-const LARGER: [Scale; 3] = [Scale { paper: 1, piece: 2 }, Scale::FULL, LARGEST];
+const LARGER: [Scale; 3] = [HALF, Scale::FULL, LARGEST];
+/// A section at half size may be so many times as large as others: it is worth more than a leap down to 1:5.
+const OVER: f64 = 1.4;
+const HALF: Scale = Scale { paper: 1, piece: 2 };
 
 /// What stands round a section, about so much, mm.
 const ABOUT: At = [70.0, 85.0];
@@ -55,7 +58,8 @@ const ABOUT: At = [70.0, 85.0];
 /// near to that as a standard scale brings them; in a room so large one beside the other, else one under the other.
 pub(super) fn drawn(solids: &Solids<'_>, plan: &Plan, [most, open]: [f64; 2], room: At) -> Drawn {
     let size = plan.section.axes().map(|a| extent(&plan.section.window, a));
-    let wished = Scale::largest(LARGEST, |s| size[0].max(size[1]) * s.ratio() <= most);
+    let most = |s: Scale| if s == HALF { most * OVER } else { most };
+    let wished = Scale::largest(LARGEST, |s| size[0].max(size[1]) * s.ratio() <= most(s));
     // Figures that have no room at the scale that one would choose have it at a larger one.
     let fits = |s: &Scale| (0..2).all(|k| size[k] * s.ratio() + ABOUT[k] <= room[k]);
     let larger = LARGER.into_iter().filter(|s| s.ratio() > wished.ratio() && fits(s));
