@@ -234,6 +234,9 @@ impl Board<'_> {
         if !over.is_empty() {
             notes.push(format!("Flaw to the face that does not show: {}", over.join(", ")));
         }
+        if self.group.is_nested() {
+            notes.push(String::from("Cut out by router; saw only blanks that it holds"));
+        }
         if self.cutting.placed.iter().any(|p| self.group.lines()[p.line].book) {
             notes.push(String::from("Resawn in two leaves after it is sawn out"));
         }
