@@ -7,6 +7,7 @@ pub(crate) mod counted;
 pub(crate) mod flawed;
 mod numbers;
 pub(crate) mod place;
+mod reach;
 mod recut;
 mod row;
 pub(crate) mod search;

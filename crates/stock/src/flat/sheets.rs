@@ -3,6 +3,7 @@
 use super::boards::Boards;
 use super::columns::Columns;
 use super::place::place;
+use super::reach::Reach;
 use super::row::row;
 use super::search::{Search, State};
 use super::spots::lies_on;
@@ -52,7 +53,8 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
     let mut random = Random::new(limits.seed, 0);
     let mut search = Search::new(parts, blanks, random.clone());
     let mut best = search.construct(all, &mut effort);
-    let mut bound = bound(parts, blanks);
+    let reach = Reach::new(blanks, best.cost);
+    let mut bound = reach.up(bound(parts, blanks));
     let mut tell = |best: &State, bound: i64, effort: &Effort<'_>| {
         report(Progress { best: best.cost, bound, work: effort.done() });
     };
@@ -60,7 +62,6 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
     for _ in 0..10 {
         best = better(best, search.construct(all, &mut effort));
     }
-    let step = blanks.iter().map(|b| b.cost).fold(0, gcd).max(1);
     let threads = limits.threads.max(1);
     let mut starts: Vec<State> = vec![best.clone(); threads];
     let mut columns: Option<Columns<'_>> = None;
@@ -82,7 +83,7 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
             let mut part = effort.part(QUANTUM * (round as u64 + 1));
             columns.solve(&mut part);
             effort.spend(usize::try_from(part.done()).unwrap_or(usize::MAX));
-            bound = bound.max(columns.bound * blank.cost);
+            bound = bound.max(reach.up(columns.bound * blank.cost));
             tell(&best, bound, &effort);
         }
         let short = best.waiting_value > 0;
@@ -95,10 +96,10 @@ pub fn sheets(parts: &[Part], blanks: &[Blank], limits: &Limits<'_>, report: Rep
             let mut part = effort.part(QUANTUM * (round as u64 + 1));
             boards.solve(&mut part);
             effort.spend(usize::try_from(part.done()).unwrap_or(usize::MAX));
-            bound = bound.max(boards.bound);
+            bound = bound.max(reach.up(boards.bound));
             tell(&best, bound, &effort);
         }
-        let limit = if short { all } else { best.cost - step };
+        let limit = if short { all } else { reach.below(best.cost) };
         let columns = columns.as_ref();
         let job = |worker: usize, effort: &mut Effort<'_>| {
             let number = (round * threads + worker + 1) as u64;
@@ -147,10 +148,6 @@ fn laid_apart(parts: &[Part], blanks: &[Blank]) -> (Vec<Part>, Vec<usize>) {
 /// The layout with less waiting, then with less cost.
 fn better(a: State, b: State) -> State {
     if (b.waiting_value, b.cost) < (a.waiting_value, a.cost) { b } else { a }
-}
-
-const fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 /// A bound on the cost: products of dual feasible functions where there is one kind of blank, area otherwise.
