@@ -214,7 +214,8 @@ fn bounds(plan: &Plan, ruler: &Ruler) -> Markup {
             @if gap <= 0.0 { "nothing can be saved; it is proven that no layout of these pieces takes less." }
             @else {
                 "any layout of these pieces takes at least " (format!("{:.0} %", ((1.0 - gap) * 100.0).floor()))
-                " of these boards, so that at most " (format!("{:.0} %", (gap * 100.0).ceil())) " could be saved; less in truth,                  since that figure reckons with areas more than with how pieces lie side by side."
+                " of these boards, so that at most " (format!("{:.0} %", (gap * 100.0).ceil()))
+                " could be saved; in truth less, since the bound knows more of areas than of how pieces lie side by side."
             }
         } } } }
     }
