@@ -259,7 +259,12 @@ impl Wall {
         let own = usize::from(prism.axis != u);
         let s_at = |k: usize, w: f64| (w - self.from[k]) / self.direction[k];
         let (x, y) = (s_at(own, prism.range[0]), s_at(own, prism.range[1]));
-        let Some(s) = clipped([x.min(y), x.max(y)], self.s) else { return Vec::new() };
+        let run = [x.min(y), x.max(y)];
+        if clipped(run, self.s).is_none() {
+            return Vec::new();
+        }
+        // Over the wall's ends, so that nothing is left along them.
+        let s = [run[0].max(self.s[0] - 1.0), run[1].min(self.s[1] + 1.0)];
         let wall_axis_first = self.axis.index() < [self.axis.others().0, self.axis.others().1][1 - own].index();
         // Grown by more than the skin, so that a floor that ends where this wall begins leaves no sliver of it.
         let [mu, mv] = [0, 1].map(|k| prism.outline.iter().map(|p| p[k]).sum::<f64>() / prism.outline.len() as f64);
@@ -273,7 +278,7 @@ impl Wall {
                 [s_at(1 - own, w), t]
             })
             .collect();
-        if s == self.s {
+        if s[0] < self.s[0] && self.s[1] < s[1] {
             return vec![outline];
         }
         let far =

@@ -8,6 +8,8 @@ use paper::scene::{At, Path};
 
 /// Lines nearer than this are one, mm of the piece.
 const SAME: f64 = 2e-3;
+/// A hidden line so near to a seen one lies under it, mm of the piece.
+const UNDER: f64 = 0.02;
 /// Directions nearer than this are one, radians.
 const PARALLEL: f64 = 1e-5;
 
@@ -164,8 +166,8 @@ fn arcs(mut pieces: Vec<Piece>, discs: &[Disc]) -> Vec<Stroke> {
     out
 }
 
-/// What seen lines leave of a hidden one. Short facets of one curve, seen from its two sides, may differ so much in
-/// direction that [`lines`] does not know them for one line.
+/// What seen lines leave of a hidden one. Facets of one curve, found from its two sides, may differ so much in direction or
+/// in place that [`lines`] does not know them for one line.
 fn uncovered(hidden: Stroke, seen: &[Stroke]) -> Vec<Stroke> {
     let ends = |s: &Stroke| match s.path.vertices[..] {
         [(a, 0.0), (b, _)] => Some([a, b]),
@@ -185,8 +187,8 @@ fn uncovered(hidden: Stroke, seen: &[Stroke]) -> Vec<Stroke> {
             let on = |p: At| {
                 let q = [p[0] - arc.centre[0], p[1] - arc.centre[1]];
                 let turned = (libm::atan2(q[1], q[0]) - arc.start) * arc.sweep.signum();
-                let hair = SAME / arc.radius;
-                (libm::hypot(q[0], q[1]) - arc.radius).abs() < SAME
+                let hair = UNDER / arc.radius;
+                (libm::hypot(q[0], q[1]) - arc.radius).abs() < UNDER
                     && (turned + hair).rem_euclid(std::f64::consts::TAU) <= arc.sweep.abs() + 2.0 * hair
             };
             length < arc.radius && on(a) && on(b) && side.bulge != 0.0
@@ -201,7 +203,7 @@ fn uncovered(hidden: Stroke, seen: &[Stroke]) -> Vec<Stroke> {
         let (low, high) = (s0.min(s1).max(0.0), s0.max(s1).min(length));
         // How far the seen line lies off where it runs beside the hidden one.
         let off = |s: f64| o0 + (s - s0) / (s1 - s0) * (o1 - o0);
-        if low < high && off(low).abs() < SAME && off(high).abs() < SAME {
+        if low < high && off(low).abs() < UNDER && off(high).abs() < UNDER {
             left = left.into_iter().flat_map(|[f, t]| [[f, t.min(low)], [f.max(high), t]]).collect();
             left.retain(|[f, t]| t - f > SAME);
         }

@@ -101,7 +101,12 @@ impl Maker {
             0 => (Purpose::Mortise, Outline::rectangle([a, b], [c, d])),
             1 => (Purpose::Groove, Outline::rectangle([Length::ZERO, size[u.index()]], [c, d])),
             2 => (Purpose::Rabbet, Outline::rectangle([a, b], [Length::ZERO, d - c])),
-            3 => (Purpose::PinHole, Outline::circle([a, c], self.length(4.0, 24.0).max(Length::from_mm(4.0)))),
+            3 => {
+                // Off the grid, or it would touch faces with nothing left between.
+                let off = Length::from_mm(1.3);
+                let diameter = self.length(4.0, 24.0).max(Length::from_mm(4.0));
+                (Purpose::PinHole, Outline::circle([a + off, c + off], diameter))
+            }
             4 => {
                 depth = whole;
                 let bulge = self.shares.within(0.15, 0.95);
@@ -133,8 +138,7 @@ impl Maker {
             1 => Profile::Chamfer { width: small },
             _ => Profile::Raise { width: large, tongue: small, depth: small, step: small / 2 },
         };
-        let (from, to) = if self.shares.next() < 0.6 { (Length::ZERO, whole) } else { (whole / 4, whole.half()) };
-        Edge { faces, profile, from, to }
+        Edge { faces, profile, from: Length::ZERO, to: whole }
     }
 }
 

@@ -397,6 +397,21 @@ fn rim(d: &Drum, at: f64, planes: &[Plane], drums: &[Drum]) -> Vec<Line> {
             }
         }
     }
+    // A drum of another axis meets the rim's plane in two lines along its own.
+    for o in drums.iter().filter(|o| o.axis != d.axis) {
+        let across = beside(o.axis);
+        let (k, w) = if across[0] == d.axis { (0, 1) } else { (1, 0) };
+        let half = o.radius * o.radius - (at - o.centre[k]) * (at - o.centre[k]);
+        let own = usize::from(across[w] != u);
+        for sign in [-1.0, 1.0] {
+            let share = touching((o.centre[w] + sign * half.max(0.0).sqrt() - d.centre[own]) / d.radius);
+            if half > -TOUCH && share.abs() <= 1.0 {
+                let (way, half) = (own as f64 * std::f64::consts::FRAC_PI_2, libm::acos(share));
+                add(way + half);
+                add(way - half);
+            }
+        }
+    }
     cuts.sort_by(f64::total_cmp);
     cuts.dedup_by(|a, b| (*a - *b) * d.radius < SAME);
     let angle = |turned: f64| d.start + turned * d.sweep.signum();
