@@ -144,7 +144,9 @@ impl Grid {
         if row > 0 {
             next.push(format!("{} joins at the foot", self.name([column, row - 1])));
         }
-        let lines = [source.title.clone(), format!("order {}", order.number)].into_iter().chain(next);
+        let [revision, _] = order.issue();
+        let of = format!("order {}, revision {revision}", order.number);
+        let lines = [source.title.clone(), of].into_iter().chain(next);
         for (k, line) in lines.enumerate() {
             let y = top - TITLE - 3.8 * (k as f64 + 1.0);
             foot.letter(Text::new([x, y], FIGURE, line));
@@ -209,7 +211,7 @@ fn plan(source: &Source, order: &OrderInfo, grid: &Grid, count: usize, paper: &s
     let [across, up] = grid.pitch.map(show);
     let sheets = if count == 1 { "1 sheet".to_owned() } else { format!("{count} sheets") };
     let mut says = vec![
-        format!("{} for {}, order {}", order.maker, order.customer, order.number),
+        format!("{} for {}, order {}, revision {}", order.maker, order.customer, order.number, order.issue()[0]),
         format!("{sheets} of {paper}, {lies}, after this plan. Print all at 100 %, never fitted to the page."),
         "Measure bars and square on every sheet before use: a printer may stretch one way only.".into(),
         format!("The crosses stand {across} apart across the sheet and {up} up it; measure these too."),
