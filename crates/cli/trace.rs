@@ -5,7 +5,7 @@
 //! the wood is gone, and figures give the depth in mm.
 
 use paper::number::number;
-use paper::scene::{At, Layer, Path, Pen, Rect, Scene};
+use paper::scene::{At, Item, Layer, Path, Pen, Rect, Scene};
 use paper::sheet::{PaperSize, Sheet};
 use paper::text::{Text, width};
 use proof::reader::Motion;
@@ -29,24 +29,37 @@ const FIGURE: f64 = 2.5;
 pub(crate) fn sheet(file: &str, text: &str, claim: &Claim, report: &Report) -> Sheet {
     let size = [0, 1].map(|i| claim.stock.max[i] - claim.stock.min[i]);
     let scale = (LONG / size[0].max(1.0)).min(WIDE / size[1].max(1.0)).min(2.0);
-    let [w, h] = size.map(|s| s * scale);
-    let wide = w.max(200.0) + 2.0 * ROOM;
-    let lower = [ROOM, ROOM + 14.0];
-    let upper = [ROOM, lower[1] + h + ROOM + 18.0];
-    let high = upper[1] + h + ROOM + 16.0;
+    let high = size[1] * scale;
     let place = |corner: At| {
         move |p: [f64; 2]| {
             [corner[0] + (p[0] - claim.stock.min[0]) * scale, corner[1] + (p[1] - claim.stock.min[1]) * scale]
         }
     };
     let mut surface = Surface::new(text, claim);
+    // Moves may begin and end beyond the stock.
+    let moves = path(&surface.motions, claim, report, &place([0.0; 2]), scale);
+    let ink = ink(&moves);
+    let lower = [ROOM - ink.min[0], ROOM + 14.0];
+    let upper = [lower[0], lower[1] + high + ROOM + 18.0 - ink.min[1]];
+    let wide = ink.width().max(200.0) + 2.0 * ROOM;
+    let high = upper[1] + ink.max[1] + ROOM + 16.0;
     let mut layers = vec![head(file, report, [ROOM, high - 12.0])];
-    layers.extend(path(&surface.motions, claim, report, &place(upper), scale));
-    layers.push(key(&[ROOM, upper[1] - 16.0]));
+    layers.extend(moves.iter().map(|l| l.moved(upper)));
+    layers.push(key(&[ROOM, upper[1] + ink.min[1] - 16.0]));
     layers.extend(depths(&mut surface, claim, &place(lower), scale));
     let paper = PaperSize { width: wide, height: high };
     let name = file.trim_end_matches(".nc").to_owned();
     Sheet { name, title: format!("Proof of {file}"), paper, wide: 0.5, scene: Scene { layers } }
+}
+
+/// What the lines of some layers cover.
+fn ink(layers: &[Layer]) -> Rect {
+    let paths = layers.iter().flat_map(|l| &l.items).filter_map(|item| match item {
+        Item::Line { path, .. } => Some(path),
+        _ => None,
+    });
+    let points = paths.flat_map(|p| p.flattened(0.5)).map(|p| Rect { min: p, max: p });
+    points.reduce(|a, b| a.union(&b)).unwrap_or(Rect::new([0.0; 2], 0.0, 0.0))
 }
 
 fn head(file: &str, report: &Report, at: At) -> Layer {
