@@ -79,9 +79,30 @@ fn stops(findings: &[Finding]) -> Vec<Key> {
 struct Trial {
     parameter: usize,
     value: Value,
-    /// 0 for a change that the order itself names, then by the change's size.
-    cost: (bool, f64),
+    /// How much it asks of the customer, then the change's size.
+    cost: (Asks, f64),
     left: Vec<Key>,
+}
+
+/// What a change asks of the customer: less, first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Asks {
+    /// Other boards: every size stays as it was ordered.
+    Boards,
+    /// Another value for what the order itself names.
+    Ordered,
+    /// A value that the order leaves to the design.
+    Other,
+}
+
+impl Asks {
+    fn of(p: &Parameter) -> Self {
+        match p.kind {
+            Kind::Choice if p.of == ["flat", "quarter"] => Self::Boards,
+            _ if p.ordered => Self::Ordered,
+            _ => Self::Other,
+        }
+    }
 }
 
 /// Gives each `stop` the nearest change that clears it and brings no other: best one after which the whole piece
@@ -162,7 +183,7 @@ fn search(
         let changed: Vec<(&str, Value)> = set.chain([(p.name.as_str(), value.clone())]).collect();
         let again = job.resolve(&changed).ok()?;
         let left = stops(&proven(&again, proof).findings);
-        let cost = (!p.ordered, distance(&p.value, &value));
+        let cost = (Asks::of(p), distance(&p.value, &value));
         trials.push(Trial { parameter: index, value, cost, left: left.clone() });
         Some(
             left.iter().filter(|k| before.contains(k)).count()

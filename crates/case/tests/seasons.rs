@@ -78,6 +78,15 @@ fn a_climate_that_asks_too_much_is_refused() {
     let flat = stops(&case::build(&read(&order("flat")).1));
     assert!(flat.contains(&"season-leaves"), "{flat:?}");
     assert_eq!(stops(&case::build(&read(&order("quarter")).1)), Vec::<&str>::new());
+    // Other boards leave every size as it was ordered, so they are the mend, and not a narrower piece.
+    let (job, resolved) = read(&order("flat"));
+    let solved = case::solve(&job, &resolved, &|_| Vec::new());
+    let mends = solved.findings.iter().filter(|f| f.rule == "season-leaves").filter_map(|f| f.mend.clone());
+    let settings: Vec<_> = mends.flat_map(|m| m.settings).collect();
+    assert!(
+        !settings.is_empty() && settings.iter().all(|(name, value)| name == "sawn" && value == "\"quarter\""),
+        "{settings:?}"
+    );
 }
 
 #[test]
