@@ -7,8 +7,10 @@ use super::patterns::{Patterns, Reached};
 use crate::effort::Effort;
 use crate::random::Random;
 
-/// Choices taken back before the dive is given up.
-const PATIENCE: usize = 15;
+/// Choices taken back before the dive is given up: one of these.
+const PATIENCE: [usize; 3] = [6, 15, 60];
+/// At most the so-manieth part of the bars is fixed at once: one of these, so that some dives are careful.
+const BATCH: [usize; 3] = [8, 20, 1000];
 
 /// A program's value may be over the wanted number by this, and is then taken to be within.
 const SLIGHT: f64 = 1e-3;
@@ -24,6 +26,7 @@ pub(super) fn dive(
     effort: &mut Effort<'_>,
 ) -> Option<Layout> {
     let noise = 0.3 * random.unit();
+    let (patience, part) = (PATIENCE[random.below(3)], BATCH[random.below(3)]);
     let mut patterns = root.clone();
     let mut bars = Layout::new();
     let mut failures = 0;
@@ -51,7 +54,7 @@ pub(super) fn dive(
         }
         choices.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         // Many at once while that goes well, fewer after each failure.
-        let mut batch = sure.clamp(1, left.div_ceil(8).max(1));
+        let mut batch = sure.clamp(1, left.div_ceil(part).max(1));
         let mut choices = choices.into_iter().map(|c| c.0).peekable();
         loop {
             let first = *choices.peek()?;
@@ -75,7 +78,7 @@ pub(super) fn dive(
                 choices.next();
                 patterns.close(first);
                 failures += 1;
-                if failures > PATIENCE || patterns.converge(left as f64 + SLIGHT, effort) != Reached::Within {
+                if failures > patience || patterns.converge(left as f64 + SLIGHT, effort) != Reached::Within {
                     return None;
                 }
             }
