@@ -1,4 +1,4 @@
-//! Full-size patterns: every shaped edge, raised edges, rods to lay out posts and stiles by, and jigs.
+//! Full-size patterns: every shaped edge, raised edges, pegs, rods to lay out posts and stiles by, and jigs.
 //!
 //! A pattern is drawn 1:1 on a sheet as large as it takes. Its outline is the cut's own, arc for arc, on the layer
 //! `pattern`; the rest of the sheet is there to place it, to lay it out by hand, and to check the printer.
@@ -7,6 +7,7 @@ mod check_bar;
 mod guide;
 mod jig;
 mod offsets;
+mod pegs;
 mod raised;
 mod rod;
 mod shaped;
@@ -41,6 +42,7 @@ pub fn patterns(case: &Case, guides: &[Guide]) -> Vec<Pattern> {
         all.extend(shaped);
     }
     all.extend(raised::drafts(case));
+    all.extend(pegs::drafts(case));
     all.extend(rod::drafts(case));
     let document = Document { code: "T", kind: "Full-size pattern", caution: CAUTION };
     finished(all, &case.order, document)

@@ -269,3 +269,32 @@ fn a_rod_tells_every_place_along_its_part() {
     }
     assert!(rods >= 12, "{rods} rods");
 }
+
+/// Four kinds of joint, two pegs in each but the narrow top rail's: seven holes of 1/4 in, the first 3/8 in from its
+/// shoulder and 7/8 in over the foot of a 2 in rail (its middle, less half a peg).
+#[test]
+fn pegs_have_a_pattern_with_their_holes_where_the_cuts_are() {
+    let case = solved("glazed-case", "in", &[]);
+    let all = drafting::patterns(&case, &[]);
+    let sheet = &all.iter().find(|p| p.sheet.name.ends_with("-pegs")).expect("the design is pegged").sheet;
+    let items = sheet.scene.layers.iter().filter(|l| l.id == "pattern").flat_map(|l| &l.items);
+    let boxes: Vec<[[f64; 2]; 2]> = items
+        .filter_map(|i| match i {
+            Item::Line { pen, path } if *pen == Pen::Outline || *pen == Pen::Fine => Some(path),
+            _ => None,
+        })
+        .filter(|p| p.closed)
+        .map(|p| {
+            let corner = |f: fn(f64, f64) -> f64| [0, 1].map(|k| p.vertices.iter().map(|v| v.0[k]).reduce(f).unwrap());
+            [corner(f64::min), corner(f64::max)]
+        })
+        .collect();
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+    let holes: Vec<_> = boxes.iter().filter(|[a, b]| (0..2).all(|k| near(b[k] - a[k], 6.35))).collect();
+    assert_eq!(holes.len(), 7);
+    let rail = boxes.iter().find(|[a, b]| near(b[1] - a[1], 50.8)).expect("the top rail's layout");
+    let hole = holes.iter().find(|h| h[0][0] > rail[0][0] && h[1][0] < rail[1][0]).expect("its hole");
+    assert!(near(hole[0][0] - rail[0][0], 9.525) && near(hole[0][1] - rail[0][1], 22.225), "{hole:?} {rail:?}");
+    let bare = solved("glazed-case", "in", &["pegs=false"]);
+    assert!(!drafting::patterns(&bare, &[]).iter().any(|p| p.sheet.name.ends_with("-pegs")));
+}
