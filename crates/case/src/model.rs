@@ -74,7 +74,6 @@ pub struct Order {
     /// Date of issue, as the order gives it.
     pub date: String,
     /// What was changed since, the oldest first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub revisions: Vec<Revision>,
     /// `in` or `mm`: the unit that people read; this file is in millimetres all the same.
     pub unit: String,
