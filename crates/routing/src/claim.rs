@@ -76,6 +76,7 @@ pub struct Cut {
     pub through: bool,
     /// It cuts a part out of a sheet.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[schemars(default)]
     pub frees: bool,
     pub tool: u32,
 }

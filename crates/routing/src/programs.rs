@@ -33,6 +33,7 @@ pub struct Entry<P> {
     pub unit: &'static str,
     /// Where each part lies, where parts are cut out of a sheet; what follows is then told of the blank.
     #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schemars(default)]
     pub placed: Vec<PlacedEntry>,
     pub up: &'static str,
     pub origin: [f64; 3],
