@@ -207,12 +207,17 @@ pub(crate) const SHELF_OUT: Rule = Rule {
 fn shelf_out(fit: &Fit<'_>, found: &mut Vec<Found>) {
     let (_, shut) = ways_out(fit.case, &fit.solids);
     if let Some(s) = shut.first() {
-        let limit =
-            s.needed.map_or_else(|| "room to tip it".into(), |n| format!("{} to tip it", fit.show(Length::from_mm(n))));
+        let space = fit.show(Length::from_mm(s.space));
+        let limit = match s.needed.map(|n| fit.show(Length::from_mm(n))) {
+            None => "room to tip it".into(),
+            // As the order's ruler reads them the two are the same.
+            Some(needed) if needed == space => "a little more to tip it".into(),
+            Some(needed) => format!("{needed} to tip it"),
+        };
         found.push(Found {
             parts: shut.iter().map(|s| s.shelf).collect(),
             what: "the shelves cannot be got out past the posts and the open doors".into(),
-            figure: format!("{} of height", fit.show(Length::from_mm(s.space))),
+            figure: format!("{space} of height"),
             limit,
             advice: "let the shelves lie between the posts, order fewer, or make the piece narrower or higher",
         });
