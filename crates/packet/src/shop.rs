@@ -79,8 +79,12 @@ impl Shop<'_> {
 fn unlike(tool: &Tool, claimed: &proof::Tool) -> Option<&'static str> {
     let chip = tool.chip.iter().copied().fold(0.0, f64::max);
     let fastest = chip * f64::from(tool.flutes) * tool.rpm[1];
+    let kind = match tool.kind {
+        routing::ToolKind::Straight => proof::ToolKind::Straight,
+        routing::ToolKind::Drill => proof::ToolKind::Drill,
+    };
     first_wrong([
-        ("the kind", tool.kind.name() == format!("{:?}", claimed.kind).to_lowercase()),
+        ("the kind", claimed.kind == kind),
         ("the diameter", claimed.diameter == tool.diameter.mm()),
         ("the flute", claimed.flute == tool.flute.mm()),
         ("the holder", claimed.holder == tool.holder.mm()),
